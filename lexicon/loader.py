@@ -1,0 +1,310 @@
+"""Reads and checks the lexicon: exercises, the closed vocabulary, modifiers, phrases.
+
+Fields of :class:`Exercise` are named as the columns of ``exercises/*.csv``. Every mistake in the data becomes
+a :class:`LexiconError`, one line that names the file, the line or entry, the field, what is wrong and what
+would be accepted: ``load`` raises the first one, ``check`` lists them all.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from lexicon.entries import Exercise, Lexicon, LexiconError, Modifier, name_key
+from lexicon.fields import (
+    COLUMNS,
+    LISTS,
+    MAY_BE_EMPTY,
+    OPTIONAL_COLUMNS,
+    cells_of,
+    fault,
+    one_of,
+    text_of,
+    wanted,
+)
+
+HOME = Path(__file__).parent
+MODIFIER_KINDS = ("stance", "grip", "side", "implement", "tempo", "range", "support")
+MODIFIER_FIELDS = {"name", "other_names", "equipment", "position"}
+
+
+def load(extra: Path | None = None) -> Lexicon:
+    """Return the lexicon, with the exercises of ``extra`` (CSV or YAML) added or, by id, put over others.
+
+    Raises :class:`LexiconError` for the first mistake found. Cached by the path and its time of change.
+    """
+    if extra is None:
+        return _load(None, 0)
+    path = Path(extra)
+    return _load(path, path.stat().st_mtime_ns if path.exists() else 0)
+
+
+def check(path: Path | str) -> list[str]:
+    """Return every problem of one file, a line each; an empty list where it is sound.
+
+    ``path`` is a CSV or YAML file of exercises. One of the lexicon's own is checked together with the others
+    (names shared between two files are problems of both); any other is checked as an ``extra``.
+    """
+    path, problems = Path(path), list[LexiconError]()
+    own = _own_files()
+    vocabulary = _read_vocabulary(problems)
+    exercises = _read_exercises(own, vocabulary, problems)
+    if path.resolve() in {one.resolve() for one in own}:
+        _check_links(exercises, problems)
+        return [str(one) for one in problems if path.name in str(one)]
+    problems.clear()
+    _read_exercises([path], vocabulary, problems, exercises)
+    _check_links(exercises, problems, only=path.name)
+    return [str(one) for one in problems]
+
+
+@lru_cache(maxsize=8)
+def _load(extra: Path | None, changed: int) -> Lexicon:
+    problems = list[LexiconError]()
+    vocabulary = _read_vocabulary(problems)
+    exercises = _read_exercises(_own_files(), vocabulary, problems)
+    if extra is not None:
+        _read_exercises([extra], vocabulary, problems, exercises)
+    _check_links(exercises, problems)
+    modifiers = _read_modifiers(vocabulary, problems)
+    phrases = _read_phrases(problems)
+    if problems:
+        raise problems[0]
+    by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
+    return Lexicon(by_id, vocabulary, modifiers, phrases)
+
+
+def _own_files() -> list[Path]:
+    return sorted((HOME / "exercises").glob("*.csv"))
+
+
+# An exercise with the file and the place that it was read from.
+_Placed = tuple[Exercise, str, str]
+
+
+def _read_exercises(
+    files: Iterable[Path],
+    vocabulary: Mapping[str, tuple[str, ...]],
+    problems: list[LexiconError],
+    known: dict[str, _Placed] | None = None,
+) -> dict[str, _Placed]:
+    """Read files of exercises into ``known``, which the rows may override (where it is given)."""
+    found = {} if known is None else known
+    fresh = set[str]()
+    for file in files:
+        for place, row in _rows(file, problems):
+            key = str(row.get("id") or "").strip()
+            at = f"{place} ({key})" if key else place
+            if key in fresh:
+                first = f"{found[key][1]}, {found[key][2]}" if key in found else "above"
+                problems.append(
+                    LexiconError(file.name, at, "id", f"{key!r} stands already at {first}", "each id once")
+                )
+                continue
+            fresh.add(key)
+            before = asdict(found[key][0]) if key in found else None
+            one = _exercise(row, before, file.name, at, vocabulary, problems)
+            if one is not None:
+                found[key] = (one, file.name, at)
+    return found
+
+
+def _rows(file: Path, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield (place, row) of a CSV or YAML file of exercises."""
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        reason = (
+            "not UTF-8 text" if isinstance(error, UnicodeDecodeError) else (error.strerror or "unreadable")
+        )
+        problems.append(LexiconError(file.name, "", "", reason, "give a CSV or YAML file in UTF-8"))
+        return
+    rows = _yaml_rows if file.suffix.lower() in {".yaml", ".yml"} else _csv_rows
+    columns = {*COLUMNS, *OPTIONAL_COLUMNS}
+    for place, row in rows(file, text, problems):
+        for extra in sorted({str(key) for key in row} - columns):
+            problems.append(LexiconError(file.name, place, extra, "no such field", one_of(extra, COLUMNS)))
+        yield place, row
+
+
+def _csv_rows(file: Path, text: str, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
+    reader = csv.reader(text.splitlines(keepends=True))
+    header = [cell.strip() for cell in next(reader, [])]
+    if "id" not in header:
+        remedy = f"the first line names the columns, with commas: {','.join(COLUMNS)}"
+        problems.append(LexiconError(file.name, "line 1", "id", "no column id", remedy))
+        return
+    for cells in reader:
+        place = f"line {reader.line_num}"
+        if not any(cell.strip() for cell in cells):
+            continue
+        if len(cells) > len(header):
+            remedy = f"{len(header)} cells; put a cell that holds a comma in double quotes"
+            problems.append(LexiconError(file.name, place, "", f"{len(cells)} cells in the row", remedy))
+            continue
+        yield place, dict(zip(header, cells, strict=False))
+
+
+def _yaml_rows(file: Path, text: str, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
+    data = _parse_yaml(file, text, problems)
+    if data is None:
+        return
+    if not isinstance(data, list) or not all(isinstance(one, dict) for one in data):
+        remedy = "a list of mappings, each with at least an id ('- id: goblet-squat')"
+        problems.append(LexiconError(file.name, "", "", "not a list of exercises", remedy))
+        return
+    for number, one in enumerate(data, start=1):
+        yield f"entry {number}", one
+
+
+def _exercise(
+    row: Mapping[str, Any],
+    before: Mapping[str, Any] | None,
+    file: str,
+    place: str,
+    vocabulary: Mapping[str, tuple[str, ...]],
+    problems: list[LexiconError],
+) -> Exercise | None:
+    """Return the row as an exercise, or ``None`` with the reasons appended to ``problems``.
+
+    A cell that is missing or empty keeps what ``before`` (the entry overridden) holds.
+    """
+    wrong = len(problems)
+    values: dict[str, Any] = dict(before or {})
+    for field in (*COLUMNS, *OPTIONAL_COLUMNS):
+        raw = row.get(field)
+        cells = cells_of(raw) if field in LISTS else tuple(filter(None, [text_of(raw)]))
+        if not cells:
+            if before is None:
+                if field not in MAY_BE_EMPTY:
+                    problems.append(LexiconError(file, place, field, "is empty", wanted(field)))
+                values[field] = () if field in LISTS else ""
+            continue
+        value: Any = cells if field in LISTS else cells[0]
+        for cell in cells:
+            problem, remedy = fault(field, cell, vocabulary)
+            if problem:
+                problems.append(LexiconError(file, place, field, problem, remedy))
+        values[field] = value
+    if len(problems) > wrong:
+        return None
+    values["seconds_low"], values["seconds_high"] = (
+        float(values["seconds_low"]),
+        float(values["seconds_high"]),
+    )
+    if values["seconds_low"] > values["seconds_high"]:
+        problem = f"{values['seconds_low']:g} is above seconds_high, {values['seconds_high']:g}"
+        problems.append(LexiconError(file, place, "seconds_low", problem, "put the smaller figure first"))
+        return None
+    return Exercise(**values)
+
+
+def _check_links(
+    exercises: Mapping[str, _Placed], problems: list[LexiconError], only: str | None = None
+) -> None:
+    """Check what ties entries together: easier and harder, and names that two entries share."""
+    owners: dict[str, str] = {}
+    for one, file, place in exercises.values():
+        mine = only is None or file == only
+        for field, others in (("easier", one.easier), ("harder", one.harder)):
+            for other in others:
+                if mine and (other not in exercises or other == one.id):
+                    problem = (
+                        f"{other!r} is this entry itself"
+                        if other == one.id
+                        else f"no exercise has the id {other!r}"
+                    )
+                    problems.append(LexiconError(file, place, field, problem, one_of(other, exercises)))
+        for key in dict.fromkeys(map(name_key, one.names)):
+            owner = exercises[owners.setdefault(key, one.id)]
+            if owner[0].id == one.id or one.told_apart_by or owner[0].told_apart_by:
+                continue
+            if mine or owner[1] == only:
+                problem = f"the name {key!r} belongs to {owner[0].id!r} as well ({owner[1]}, {owner[2]})"
+                remedy = "drop it from one of the two, or say in told_apart_by how they are told apart"
+                problems.append(
+                    LexiconError(
+                        file, place, "name" if key == name_key(one.name) else "other_names", problem, remedy
+                    )
+                )
+
+
+def _read_vocabulary(problems: list[LexiconError]) -> Mapping[str, tuple[str, ...]]:
+    data = _own_yaml("vocabulary.yaml", problems)
+    for key in ("muscles", "joint_actions", "patterns", "equipment", "positions"):
+        if not isinstance(data.get(key), list):
+            problems.append(LexiconError("vocabulary.yaml", "", key, "is not a list", "a list of words"))
+            data[key] = []
+    return MappingProxyType({str(key): tuple(map(str, words)) for key, words in data.items()})
+
+
+def _read_modifiers(
+    vocabulary: Mapping[str, tuple[str, ...]], problems: list[LexiconError]
+) -> tuple[Modifier, ...]:
+    file, found = "modifiers.yaml", list[Modifier]()
+    for kind, entries in _own_yaml(file, problems).items():
+        if kind not in MODIFIER_KINDS or not isinstance(entries, list):
+            problems.append(LexiconError(file, "", kind, "no such group", one_of(kind, MODIFIER_KINDS)))
+            continue
+        for entry in entries:
+            if not isinstance(entry, dict) or not entry.get("name") or set(entry) - MODIFIER_FIELDS:
+                remedy = f"a name, and if need be {', '.join(sorted(MODIFIER_FIELDS - {'name'}))}"
+                problems.append(LexiconError(file, kind, str(entry), "is no modifier", remedy))
+                continue
+            for field, group in (("equipment", "equipment"), ("position", "positions")):
+                if (word := entry.get(field, "")) and word not in vocabulary[group]:
+                    problem = f"{word!r} is not in the list {group} of vocabulary.yaml"
+                    remedy = one_of(str(word), vocabulary[group])
+                    problems.append(LexiconError(file, f"{kind} {entry['name']}", field, problem, remedy))
+            others = cells_of(entry.get("other_names"))
+            found.append(
+                Modifier(
+                    kind, str(entry["name"]), others, entry.get("equipment", ""), entry.get("position", "")
+                )
+            )
+    return tuple(found)
+
+
+def _read_phrases(problems: list[LexiconError]) -> Mapping[str, Mapping[str, tuple[str, ...]]]:
+    file, groups = "phrases.yaml", {}
+    for group, kinds in _own_yaml(file, problems).items():
+        if not isinstance(kinds, dict):
+            problems.append(
+                LexiconError(file, "", str(group), "is not a group", "kinds, each with its phrases")
+            )
+            continue
+        for kind, phrases in kinds.items():
+            if not isinstance(phrases, list):
+                remedy = "a list of phrases ('- drop your shoulders')"
+                problems.append(LexiconError(file, str(group), str(kind), "is not a list", remedy))
+        lists = {str(k): tuple(map(str, v)) for k, v in kinds.items() if isinstance(v, list)}
+        groups[str(group)] = MappingProxyType(lists)
+    return MappingProxyType(groups)
+
+
+def _own_yaml(name: str, problems: list[LexiconError]) -> dict[Any, Any]:
+    data = _parse_yaml(HOME / name, (HOME / name).read_text(encoding="utf-8"), problems)
+    if isinstance(data, dict):
+        return data
+    if data is not None:
+        problems.append(LexiconError(name, "", "", "is not a mapping", "groups, each with its entries"))
+    return {}
+
+
+def _parse_yaml(file: Path, text: str, problems: list[LexiconError]) -> Any:
+    import yaml
+
+    try:
+        # The parser in C reads some seven times as fast; a wheel without it still reads.
+        return yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        place = f"line {mark.line + 1}" if mark else ""
+        problem = getattr(error, "problem", None) or "cannot be read"
+        problems.append(LexiconError(file.name, place, "", str(problem), "YAML, indented with blanks"))
+        return None
