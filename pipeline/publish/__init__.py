@@ -1,0 +1,65 @@
+"""What is written about a class: a writer a file, each a function from a record to the file's text.
+
+To add a form, write a module with ``write(record: Record) -> str`` and name its file in ``WRITERS``.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+from pipeline.model import InputError, Record
+from pipeline.publish import (
+    audit_csv,
+    captions,
+    chapters_text,
+    chapters_webvtt,
+    counter,
+    report,
+)
+from pipeline.record_json import to_json
+
+WRITERS: dict[str, Callable[[Record], str]] = {
+    "record.json": to_json,
+    "chapters.txt": chapters_text.write,
+    "chapters.vtt": chapters_webvtt.write,
+    "captions.vtt": captions.write,
+    "counter.vtt": counter.write,
+    "audit.csv": audit_csv.write,
+    "report.html": report.write,
+}
+"""The writers by the name of the file that each one writes."""
+
+
+def export(record: Record, form: str) -> str:
+    """Return the text of one file, ``form`` being its name, such as ``"chapters.txt"``."""
+    if form not in WRITERS:
+        raise InputError(form, None, "is no form that can be written", f"one of {', '.join(WRITERS)}")
+    return WRITERS[form](record)
+
+
+def publish(record: Record, folder: Path) -> list[Path]:
+    """Write every file into ``folder``, which is made where it is missing, and return their paths.
+
+    All texts are made and kept in a folder beside it before the first is put in place, each under its name at
+    once; what fails leaves nothing half-written. Other files in the folder are left alone. Raises
+    :class:`~pipeline.model.InputError` where the folder cannot be written.
+    """
+    texts = {name: write(record) for name, write in WRITERS.items()}
+    folder = Path(folder)
+    staging = folder.parent / f".{folder.name}.{os.getpid()}.part"
+    try:
+        staging.mkdir(parents=True)
+        for name, text in texts.items():
+            (staging / name).write_bytes(text.encode("utf-8"))
+        folder.mkdir(exist_ok=True)
+        for name in texts:
+            os.replace(staging / name, folder / name)
+    except OSError as error:
+        problem = f"cannot be written ({error.strerror or error})"
+        raise InputError(str(folder), None, problem, "a folder that can be made or written to") from error
+    finally:
+        shutil.rmtree(staging, ignore_errors=True)
+    return [folder / name for name in texts]
