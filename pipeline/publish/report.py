@@ -7,6 +7,7 @@ and sizes are in ``report.css`` (contrast by WCAG 2.2, success criteria 1.4.3 an
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from importlib.resources import files
 from xml.etree.ElementTree import Element
 
@@ -33,6 +34,20 @@ from pipeline.publish.set_measures import called_reps, seconds_a_rep, tempo_text
 
 # Nothing may be fetched, from anywhere (W3C Content Security Policy Level 3).
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:"
+
+SET_COLUMNS = (
+    "Set",
+    "Time",
+    "Exercise",
+    "Side, round",
+    "Announced",
+    "Done",
+    "Called aloud",
+    "A rep",
+    "Tempo",
+    "Findings",
+    "Confidence",
+)
 
 
 def write(record: Record) -> str:
@@ -104,14 +119,17 @@ def _section(name: str, heading: str, *children: Child) -> Element:
     )
 
 
-def _table(columns: list[str], rows: list[Element], kind: str, caption: str) -> Element:
+def _table(columns: Sequence[str], rows: list[Element], kind: str, caption: str) -> Element:
     head = element("thead", element("tr", *(element("th", name, scope="col") for name in columns)))
     return element("table", element("caption", caption), head, element("tbody", *rows), class_=kind)
 
 
-def _row(columns: list[str], cells: list[Child], **attributes: str | None) -> Element:
+def _row(columns: Sequence[str], cells: list[Child], **attributes: str | None) -> Element:
     """Return a row whose cells carry their column's name, which narrow pages show before the cell."""
-    made = [element("td", cell, data_column=name) for name, cell in zip(columns, cells, strict=True)]
+    made = [
+        element("td", cell, data_column=name, class_="untold" if cell == NOT_TOLD else None)
+        for name, cell in zip(columns, cells, strict=True)
+    ]
     return element("tr", *made, **attributes)
 
 
@@ -151,16 +169,12 @@ def _set_link(record: Record, index: int | None) -> Child:
 def _sets(record: Record) -> list[Child]:
     if not record.sets:
         return [element("p", "No set was found.")]
-    columns = [
-        "Set", "Time", "Exercise", "Which", "Announced", "Done", "Called aloud", "A rep", "Tempo", "Findings",
-        "Confidence",
-    ]  # fmt: skip
     rows = [
-        _row(columns, _set_cells(record, index, one), id=f"set-{index + 1}")
+        _row(SET_COLUMNS, _set_cells(record, index, one), id=f"set-{index + 1}")
         for index, one in enumerate(record.sets)
     ]
     note = f"{NOT_TOLD} means: not said and cannot be told. Tempo is in seconds, in the order announced."
-    return [_table(columns, rows, "sets", note)]
+    return [_table(SET_COLUMNS, rows, "sets", note)]
 
 
 def _set_cells(record: Record, index: int, one: WorkSet) -> list[Child]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from statistics import median
 from xml.etree.ElementTree import Element
 
 from pipeline.model import Chapter, Finding, Record, WorkSet
@@ -27,7 +28,7 @@ GUTTER = 44
 ROW = 92
 FLAG_Y, CHAPTER_Y, SET_Y, LABEL_Y, AXIS_Y = 13, 18, 42, 72, 86
 CHAPTER_HEIGHT, SET_HEIGHT = 20, 18
-LETTER = 6.1  # mean width of a letter in the picture's text
+LETTER = 6.6  # mean width of a letter in the picture's text
 DOT = 3.6  # radius of a rep where there is room
 FLAG_ROOM = 20  # findings closer than this share a flag
 TICK = 15  # seconds
@@ -125,7 +126,8 @@ def _chapters(
         box = element("rect", x=x, y=CHAPTER_Y, width=max(width - 1, 1), height=CHAPTER_HEIGHT, class_=kind)
         label = _fitted(("" if chapter.start >= start else "… ") + chapter.title, width - 10)
         text = element("text", label, x=x + 5, y=CHAPTER_Y + 14, class_="title") if label else None
-        yield element("g", element("title", told), box, text)
+        edge = element("line", x1=x, x2=x, y1=CHAPTER_Y, y2=CHAPTER_Y + CHAPTER_HEIGHT, class_="chapter-edge")
+        yield element("g", element("title", told), box, edge if chapter.start >= start else None, text)
 
 
 def _sets(
@@ -144,9 +146,9 @@ def _sets(
         add(made, *_dots(one, layout, row, start, stop))
         following = sets[order[place + 1]].start if place + 1 < len(order) else stop
         room = layout.x(min(max(following, last), stop), row) - x - 4
-        short = _short_label(index, one) if one.start >= start else f"… {index + 1}"
-        label = _fitted(short, room) or _fitted(f"{index + 1}", room + LETTER)
-        add(made, element("text", label, x=x, y=LABEL_Y, class_="label") if label else None)
+        labels = _set_labels(index, one) if one.start >= start else [f"… {index + 1}"]
+        label = next((text for text in labels if len(text) * LETTER <= room), labels[-1])
+        add(made, element("text", label, x=x, y=LABEL_Y, class_="label"))
         yield made
 
 
@@ -154,7 +156,8 @@ def _dots(one: WorkSet, layout: Layout, row: int, start: float, stop: float) -> 
     times = sorted(rep.time for rep in one.reps)
     spaces = [b - a for a, b in pairwise(times) if b > a]
     scale = layout.x(1, 0) - layout.x(0, 0)
-    radius = max(min([DOT, *(0.42 * space * scale for space in spaces)]), 1.4)
+    # The usual space, not the least: one number called late must not shrink the whole set.
+    radius = max(min(DOT, 0.42 * median(spaces) * scale if spaces else DOT), 1.4)
     for rep in one.reps:
         if start <= rep.time < stop or rep.time == stop == one.end:
             x = layout.x(rep.time, row)
@@ -193,13 +196,15 @@ def numbered_findings(record: Record) -> list[tuple[int, Finding]]:
     return list(enumerate(sorted(record.findings, key=lambda finding: finding.time), 1))
 
 
-def _short_label(index: int, one: WorkSet) -> str:
+def _set_labels(index: int, one: WorkSet) -> list[str]:
+    """Return labels for under a set, from the fullest to the shortest."""
     done = "?" if one.performed is None else str(one.performed)
     amount = f"{done}/{one.target}" if one.target is not None else done
     unit = " s" if one.unit == "seconds" else ""
     side = {"left": " left", "right": " right", None: ""}[one.side]
     check = " – check" if one.confidence < LOW_CONFIDENCE else ""
-    return f"{index + 1}: {amount}{unit}{side}{check}"
+    number = str(index + 1)
+    return [f"{number}: {amount}{unit}{side}{check}", f"{number}{check or ': ' + amount + unit}", number]
 
 
 def _set_text(index: int, one: WorkSet) -> str:

@@ -16,7 +16,7 @@ FINDING_LABELS: dict[FindingKind, str] = {
     "repeated-count": "A number is called twice",
     "over-target": "More than announced",
     "under-target": "Fewer than announced",
-    "remaining-mismatch": "“To go” does not come out",
+    "remaining-mismatch": "The reps to go do not come out",
     "side-imbalance": "The sides differ",
     "round-mismatch": "The rounds differ",
     "rounds-missing": "A round is missing",
