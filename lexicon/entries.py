@@ -64,7 +64,8 @@ class Exercise:
 class Modifier:
     """A word or phrase that coaches put before or after a base name: a stance, a grip, a side …
 
-    ``equipment`` and ``position`` are what it implies (``""`` where nothing).
+    ``equipment`` and ``position`` are what it implies (``""`` where nothing). ``after``: it may follow the
+    base without a comma ("plank hold"). ``everyday``: so common that it says little by itself ("slow").
     """
 
     kind: str
@@ -72,6 +73,8 @@ class Modifier:
     other_names: tuple[str, ...] = ()
     equipment: str = ""
     position: str = ""
+    after: bool = False
+    everyday: bool = False
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -81,12 +84,18 @@ class Modifier:
 
 @dataclass(frozen=True, eq=False)
 class Lexicon:
-    """All the data. ``exercises`` is by id; ``phrases`` is group -> kind -> phrases."""
+    """All the data. ``exercises`` is by id; ``phrases`` is group -> kind -> phrases.
+
+    ``base_words`` are the nouns that names are built on ("row"); ``clear_words`` are names that mean an
+    exercise wherever they are said ("burpee").
+    """
 
     exercises: Mapping[str, Exercise]
     vocabulary: Mapping[str, tuple[str, ...]]
     modifiers: tuple[Modifier, ...]
     phrases: Mapping[str, Mapping[str, tuple[str, ...]]]
+    base_words: tuple[str, ...] = ()
+    clear_words: tuple[str, ...] = ()
 
     def named(self, name: str) -> tuple[Exercise, ...]:
         """Return the exercises that carry this name, however it is cased or hyphenated."""

@@ -30,7 +30,8 @@ from lexicon.fields import (
 
 HOME = Path(__file__).parent
 MODIFIER_KINDS = ("stance", "grip", "side", "implement", "tempo", "range", "support")
-MODIFIER_FIELDS = {"name", "other_names", "equipment", "position"}
+MODIFIER_FIELDS = {"name", "other_names", "equipment", "position", "after", "everyday"}
+WORD_LISTS = ("base_words", "clear_words")
 
 
 def load(extra: Path | None = None) -> Lexicon:
@@ -71,12 +72,12 @@ def _load(extra: Path | None, changed: int) -> Lexicon:
     if extra is not None:
         _read_exercises([extra], vocabulary, problems, exercises)
     _check_links(exercises, problems)
-    modifiers = _read_modifiers(vocabulary, problems)
+    modifiers, words = _read_modifiers(vocabulary, problems)
     phrases = _read_phrases(problems)
     if problems:
         raise problems[0]
     by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
-    return Lexicon(by_id, vocabulary, modifiers, phrases)
+    return Lexicon(by_id, vocabulary, modifiers, phrases, *words)
 
 
 def _own_files() -> list[Path]:
@@ -245,9 +246,12 @@ def _read_vocabulary(problems: list[LexiconError]) -> Mapping[str, tuple[str, ..
 
 def _read_modifiers(
     vocabulary: Mapping[str, tuple[str, ...]], problems: list[LexiconError]
-) -> tuple[Modifier, ...]:
+) -> tuple[tuple[Modifier, ...], list[tuple[str, ...]]]:
+    """Return the modifiers, and the two lists of words that stand beside them."""
     file, found = "modifiers.yaml", list[Modifier]()
-    for kind, entries in _own_yaml(file, problems).items():
+    data = _own_yaml(file, problems)
+    words = [cells_of(data.pop(name, None)) for name in WORD_LISTS]
+    for kind, entries in data.items():
         if kind not in MODIFIER_KINDS or not isinstance(entries, list):
             problems.append(LexiconError(file, "", kind, "no such group", one_of(kind, MODIFIER_KINDS)))
             continue
@@ -261,13 +265,11 @@ def _read_modifiers(
                     problem = f"{word!r} is not in the list {group} of vocabulary.yaml"
                     remedy = one_of(str(word), vocabulary[group])
                     problems.append(LexiconError(file, f"{kind} {entry['name']}", field, problem, remedy))
-            others = cells_of(entry.get("other_names"))
-            found.append(
-                Modifier(
-                    kind, str(entry["name"]), others, entry.get("equipment", ""), entry.get("position", "")
-                )
-            )
-    return tuple(found)
+            rest = {
+                field: entry[field] for field in MODIFIER_FIELDS - {"name", "other_names"} if field in entry
+            }
+            found.append(Modifier(kind, str(entry["name"]), cells_of(entry.get("other_names")), **rest))
+    return tuple(found), words
 
 
 def _read_phrases(problems: list[LexiconError]) -> Mapping[str, Mapping[str, tuple[str, ...]]]:

@@ -1,0 +1,1 @@
+"""What was said: numbers, exercises and cues, found over one spaCy Doc."""

@@ -1,0 +1,63 @@
+"""Names that no list holds, but that a presenter plainly announces: "Next up, the wood-chopper twist."
+
+Only taken where an announcing phrase stands before it, a word of movement ("twist", "reach") ends it, and
+nothing between the two makes it plain speech.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Container, Sequence
+
+from pipeline.mentions.tokens import Token
+
+LONGEST_NAME = 4
+"""An announced name has at most so many tokens; a longer one is a sentence."""
+
+_FRAME = re.compile(
+    r"(?:\bnext up|\bfirst up|\blast up|\b(?:next|first|last|final) (?:one|exercise|move|movement)(?: is| up is|'s)?"
+    r"|\b(?:this|next) one(?:'s| is) called|\b(?:it's|it is|i call (?:it|this)|we call (?:it|this)|this is) called"
+    r"|\bcalled|\bi call (?:it|this)|\bmoving on to|\bmove on to|\bon to|\bthis is|\bnow for|\bhere comes?"
+    r"|\btime for|\blet's do|\bwe've got|\bwe have)(?: ,)? (?:the|a|an|our|some|my) $"
+)
+_NO_PART = frozenset(
+    "the a an and or of to in on at with for from by is are was it you we i they he she this that these those my "
+    "your our their his her its one two three four five six seven eight nine ten next last first second third more "
+    "other same new big little good nice bit lot whole left right each every another it's that's".split()
+)
+
+
+def find_names(
+    tokens: Sequence[Token], movements: Container[str], taken: Sequence[tuple[int, int]]
+) -> list[tuple[int, int]]:
+    """Return the ranges of tokens that are announced names, outside the ranges ``taken``.
+
+    ``movements`` holds the folded words that may end such a name.
+    """
+    busy = {at for first, stop in taken for at in range(first, stop)}
+    found, at = list[tuple[int, int]](), 1
+    while at < len(tokens):
+        stop = _name_at(tokens, at, movements) if tokens[at - 1].plain in _ARTICLES else None
+        if stop is not None and busy.isdisjoint(range(at, stop)):
+            found.append((at, stop))
+            at = stop
+        at += 1
+    return found
+
+
+_ARTICLES = frozenset({"the", "a", "an", "our", "some", "my"})
+
+
+def _name_at(tokens: Sequence[Token], at: int, movements: Container[str]) -> int | None:
+    words = (f"{token.plain} ," if token.pause == 1 else token.plain for token in tokens[max(0, at - 7) : at])
+    if not _FRAME.search("".join(f"{word} " for word in words)):
+        return None
+    for stop in range(at + 1, min(at + LONGEST_NAME, len(tokens)) + 1):
+        token = tokens[stop - 1]
+        if token.plain in _NO_PART or token.plain.isdigit():
+            return None
+        if stop - at > 1 and token.text in movements and (stop == len(tokens) or token.pause):
+            return stop
+        if token.pause:
+            return None
+    return None

@@ -1,0 +1,163 @@
+"""Finds exercise mentions in a list of words: named exactly, put together from parts, heard alike, or announced.
+
+:class:`ExerciseMatcher` is built once from a lexicon; its ``find`` works on words as spoken, with punctuation or
+without. Names come from ``names.py``, likeness of sound from ``sounds.py``, and whether the exercise is done or
+merely spoken of from ``doing.py``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from lexicon import Lexicon
+from pipeline.mentions import announcing, doing
+from pipeline.mentions.names import NameIndex, Span, sentence_case
+from pipeline.mentions.sounds import Heard, SoundIndex
+from pipeline.mentions.tokens import Token, tokens_of
+
+Hearing = Literal["exact", "spelling", "sound", "announced"]
+
+EVERYDAY_KEPT = 0.35
+"""An everyday word ("bridge", "press") that scores below this as an exercise is ordinary talk: no mention."""
+EVERYDAY_SCORE, ONE_WORD_SCORE, ANNOUNCED_SCORE = 0.5, 0.85, 0.6
+"""How sure it is that these words are that name: an everyday word, one plain word, a name no list holds."""
+TAKEN_BACK = 0.15
+"""What is left of ``doing`` for a name that is corrected at once ("hammer curl, sorry, reverse curl")."""
+LONGEST_CORRECTION = 6
+"""How many tokens may stand between a name and the name that replaces it."""
+SURE_BY_EAR = 0.86
+"""From this likeness of sound on, a name needs no announcement to count as done."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseMention:
+    """An exercise that was named.
+
+    ``words`` indexes the words given (stop exclusive), ``text`` is what was said, cleaned, ``name`` the same as
+    a good chapter name. ``exercise`` is a lexicon id, ``None`` where no entry fits. ``heard`` tells how it was
+    recognised, ``score`` (0 to 1) how surely, ``doing`` (0 to 1) whether it is done now: below 0.5 it is merely
+    mentioned, an option, a comparison, denied, past, later, or a call inside a set.
+    """
+
+    words: tuple[int, int]
+    text: str
+    exercise: str | None
+    name: str
+    aliases: tuple[str, ...]
+    equipment: tuple[str, ...]
+    muscles: tuple[str, ...]
+    heard: Hearing
+    score: float
+    doing: float
+
+
+class ExerciseMatcher:
+    """Finds the exercises of a lexicon in words; building it takes some tenths of a second."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._names = NameIndex(lexicon)
+        self._sounds = SoundIndex(self._names.names(), _coaching(lexicon))
+
+    def find(self, words: Sequence[str]) -> list[ExerciseMention]:
+        """Return the mentions in order of place, none overlapping another."""
+        tokens = tokens_of(words)
+        found = list[tuple[Span, ExerciseMention]]()
+        spans = self._names.find(tokens)
+        for span, heard in self._with_heard(tokens, spans):
+            mention = self._mention(tokens, span, heard)
+            if mention is not None:
+                found.append((span, mention))
+        taken = [(span.first, span.stop) for span, _ in found]
+        for first, stop in announcing.find_names(tokens, self._names.bases, taken):
+            found.append((Span(first, stop, (first, stop), "", False, ()), _announced(tokens, first, stop)))
+        found.sort(key=lambda pair: pair[0].first)
+        return _take_back(tokens, found)
+
+    def _with_heard(self, tokens: list[Token], spans: list[Span]) -> list[tuple[Span, Heard | None]]:
+        """Return the spans, and what was heard where no name of two words or more stands."""
+        firm = [span for span in spans if span.stop - span.first > 1]
+        heard = self._sounds.find(tokens, [(span.first, span.stop) for span in firm])
+        if not heard:
+            return [(span, None) for span in spans]
+        both: list[tuple[Span, Heard | None]] = []
+        covered = set[int]()
+        for one in heard:
+            covered.update(range(one.first, one.stop))
+            key = "".join(token.text for token in tokens_of(one.name.split()))
+            both.append((self._names.extend(tokens, one.first, one.stop, key, True), one))
+        both += [(span, None) for span in spans if covered.isdisjoint(range(span.first, span.stop))]
+        return both
+
+    def _mention(self, tokens: list[Token], span: Span, heard: Heard | None) -> ExerciseMention | None:
+        one_word = span.stop - span.first == 1
+        everyday = heard is None and self._names.is_everyday(tokens, span)
+        base = doing.EVERYDAY if everyday else doing.CLEAR
+        if heard is not None and heard.score < SURE_BY_EAR:
+            base = doing.HEARD
+        bare = not span.said and tokens[span.stop - 1].plain == tokens[span.stop - 1].text
+        reading = doing.read(tokens, span.first, span.stop, base, verb=bare and (one_word or everyday))
+        if everyday and reading.doing < EVERYDAY_KEPT and not reading.calling:
+            return None
+        exercise = self._names.resolve(span)
+        score = EVERYDAY_SCORE if everyday and not reading.placed else ONE_WORD_SCORE if one_word else 1.0
+        return ExerciseMention(
+            words=(tokens[span.first].word, tokens[span.stop - 1].word + 1),
+            text=_text(tokens, span.first, span.stop),
+            exercise=exercise.id if exercise else None,
+            name=self._names.write(span),
+            aliases=self._names.aliases(span, exercise),
+            equipment=self._names.implied_equipment(span, exercise),
+            muscles=exercise.muscles if exercise else (),
+            heard=heard.how if heard else "exact",
+            score=heard.score if heard else score,
+            doing=reading.doing,
+        )
+
+
+def _coaching(lexicon: Lexicon) -> Iterator[str]:
+    """Yield text in the words of the trade: names, modifiers, muscles, cues."""
+    for exercise in lexicon.exercises.values():
+        yield from exercise.names
+    for modifier in lexicon.modifiers:
+        yield from modifier.names
+    for words in lexicon.vocabulary.values():
+        yield from words
+    for phrases in lexicon.phrases.get("cues", {}).values():
+        yield from phrases
+
+
+def _announced(tokens: Sequence[Token], first: int, stop: int) -> ExerciseMention:
+    text = _text(tokens, first, stop)
+    reading = doing.read(tokens, first, stop, doing.CLEAR, verb=False)
+    return ExerciseMention(
+        words=(tokens[first].word, tokens[stop - 1].word + 1),
+        text=text,
+        exercise=None,
+        name=sentence_case(text),
+        aliases=(text,),
+        equipment=(),
+        muscles=(),
+        heard="announced",
+        score=ANNOUNCED_SCORE,
+        doing=reading.doing,
+    )
+
+
+def _text(tokens: Sequence[Token], first: int, stop: int) -> str:
+    """Return the tokens as said, the parts of a hyphened word joined again."""
+    text = tokens[first].plain
+    for before, token in zip(tokens[first : stop - 1], tokens[first + 1 : stop], strict=True):
+        text += ("-" if token.word == before.word else ", " if before.pause else " ") + token.plain
+    return text
+
+
+def _take_back(tokens: Sequence[Token], found: list[tuple[Span, ExerciseMention]]) -> list[ExerciseMention]:
+    """Return the mentions, with a name that is corrected at once counted as not done."""
+    kept = [mention for _, mention in found]
+    for at, ((one, mention), (other, _)) in enumerate(zip(found, found[1:], strict=False)):
+        near = other.first - one.stop <= LONGEST_CORRECTION
+        if near and doing.is_correction(tokens, one.stop, other.first):
+            kept[at] = replace(mention, doing=round(mention.doing * TAKEN_BACK, 3))
+    return kept

@@ -1,0 +1,301 @@
+"""Exercise names as coaches build them: spoken words as tokens, and stance + side + implement + … + base.
+
+:class:`NameIndex` knows every name of a lexicon by its joined tokens ("push up", "push-up" and "pushup" are one key), takes a name apart into modifiers and base, and
+puts what was said together again as a well-written name with its other names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from lexicon import Exercise, Lexicon, Modifier
+from pipeline.mentions.tokens import Token, key_of, tokens_of
+
+LONGEST_NAME = 8
+LONGEST_MODIFIER = 5
+MOST_ALIASES = 80
+"""Enough for the other names of an exercise with one or two modifiers; a record stays readable."""
+
+PREPOSITIONS = {"with", "on", "in", "from", "at", "off", "to", "against", "lying"}
+PARTICLES = {"up", "down", "out", "in", "over", "on", "off", "back", "through", "away", "around", "forward"}
+# Unsaid, an implement or the usual stance is taken for granted; any other modifier of a listed name has to be said to match it.
+OWN_CORE = 0.5
+"""What speaks for the exercise that lists the core itself, against one that shares as many modifiers."""
+SHARED_MODIFIER, UNSAID_USUAL, UNSAID_MODIFIER, UNLISTED_MODIFIER = 2.0, -0.4, -1.2, -0.3
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A modifier as it was said: the entry, the words to write it with, whether it stood after the base."""
+
+    modifier: Modifier
+    text: str
+    after: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """One listed name of an exercise, taken apart. ``main``: it is the exercise's chief name."""
+
+    exercise: Exercise
+    text: str
+    modifiers: frozenset[str]
+    base: str
+    main: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A name found in a list of tokens: ``first`` to ``stop`` (exclusive), its core and its modifiers.
+
+    ``key`` is the core's joined tokens; ``listed``: the lexicon lists the core itself.
+    """
+
+    first: int
+    stop: int
+    core: tuple[int, int]
+    key: str
+    listed: bool
+    said: tuple[Said, ...]
+
+
+def sentence_case(name: str) -> str:
+    """Return a name with its first letter as a capital, the rest as it is ("Romanian" keeps its own)."""
+    return name[:1].upper() + name[1:]
+
+
+class NameIndex:
+    """Every name of a lexicon, ready to be found in tokens and to be put together anew."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self.bases = {key_of(word): word for word in lexicon.base_words}
+        self.clear = {key_of(word) for word in lexicon.clear_words}
+        self._before: dict[str, tuple[Modifier, str]] = {}
+        self._after: dict[str, tuple[Modifier, str]] = {}
+        for modifier in lexicon.modifiers:
+            for text in modifier.names:
+                if text.split()[0] not in PREPOSITIONS or text == "lying":
+                    self._before.setdefault(key_of(text), (modifier, text))
+                self._after.setdefault(key_of(text), (modifier, text))
+        self._ends = {key[-2:] for key in self._before}
+        self._starts = {key[:2] for key in self._after}
+        self._keys: dict[str, list[tuple[Exercise, str]]] = {}
+        for exercise in lexicon.exercises.values():
+            for text in exercise.names:
+                owners = self._keys.setdefault(key_of(text), [])
+                if all(owner.id != exercise.id for owner, _ in owners):
+                    owners.append((exercise, text))
+        self._by_base: dict[str, list[Name]] = {}
+        self._parsed: dict[str, tuple[frozenset[str], str]] = {}
+        for key, owners in self._keys.items():
+            modifiers, base = self._take_apart(tokens_of(owners[0][1].split()))
+            self._parsed[key] = modifiers, base
+            for exercise, text in owners:
+                one = Name(exercise, text, modifiers, base, key_of(exercise.name) == key)
+                self._by_base.setdefault(base, []).append(one)
+
+    def names(self) -> Iterable[str]:
+        """Yield one spelling of every listed name."""
+        return (owners[0][1] for owners in self._keys.values())
+
+    def spelling(self, key: str) -> str:
+        """Return the written form of a core, listed or a base word."""
+        return self._keys[key][0][1] if key in self._keys else self.bases[key]
+
+    def find(self, tokens: Sequence[Token]) -> list[Span]:
+        """Return the names in the tokens from left to right, the longest first, none overlapping."""
+        spans, at, free = list[Span](), 0, 0
+        while at < len(tokens):
+            core = self._core_at(tokens, at)
+            if core is None:
+                at += 1
+                continue
+            stop, key, listed = core
+            span = self.extend(tokens, at, stop, key, listed, free)
+            if listed or span.said:
+                spans.append(span)
+                at = free = span.stop
+            else:
+                spans.append(span)
+                at = free = stop
+        return spans
+
+    def extend(
+        self, tokens: Sequence[Token], start: int, stop: int, key: str, listed: bool, free: int = 0
+    ) -> Span:
+        """Return the core ``tokens[start:stop]`` with the modifiers that stand around it, from ``free``."""
+        core, said = (start, stop), list[Said]()
+        while (found := self._modifier_before(tokens, start, free)) is not None:
+            start, one = found
+            said.insert(0, one)
+        while (after := self._modifier_after(tokens, stop)) is not None:
+            stop, one = after
+            said.append(one)
+        return Span(start, stop, core, key, listed, tuple(said))
+
+    def resolve(self, span: Span) -> Exercise | None:
+        """Return the listed exercise that a span means, or ``None`` where none shares its base."""
+        inner, base = self._parsed.get(span.key, (frozenset(), span.key))
+        said = inner | {one.modifier.name for one in span.said}
+        if span.listed and said == inner:
+            return self._owner(span.key)
+        best, best_score = None, 0.0 if span.listed else -2.0
+        for name in self._by_base.get(base, ()):
+            score = self._agreement(said, name)
+            if span.listed and name.exercise.id == self._owner(span.key).id:
+                score += OWN_CORE
+            if score > best_score:
+                best, best_score = name.exercise, score
+        return best or (self._owner(span.key) if span.listed else None)
+
+    def write(self, span: Span) -> str:
+        """Return the name as said, well written: "Split-stance single-arm row", "Squat with a pause"."""
+        before = [one.text for one in span.said if not one.after]
+        moved = [one.modifier.name for one in span.said if one.after and not _stays_after(one)]
+        tail = [one.text for one in span.said if one.after and _stays_after(one)]
+        return sentence_case(" ".join([*moved, *before, self.spelling(span.key), *tail]))
+
+    def aliases(self, span: Span, exercise: Exercise | None) -> tuple[str, ...]:
+        """Return the other right names: those listed, and those put together from what was said."""
+        if exercise is None:
+            return (self.write(span),)
+        said = [one.modifier for one in span.said]
+        listed = list(exercise.names)
+        cores = [self.spelling(span.key), *listed] if span.listed else [*listed, self.spelling(span.key)]
+        made: list[str] = []
+        for core in cores:
+            have, base = self._parsed.get(key_of(core), (frozenset(), key_of(core)))
+            new = [one.name for one in said if one.name not in have]
+            if new:
+                made.append(" ".join([*new, core]))
+                made += [f"{one} {core}" for one in new if len(new) > 1]
+            if base in self.bases:
+                every = [one.name for one in said]
+                tools = [
+                    tool
+                    for tool in exercise.equipment
+                    if tool in {"dumbbell", "kettlebell", "band", "barbell"}
+                ]
+                made += [" ".join([*every, tool, self.bases[base]]) for tool in tools if tool not in every]
+                made += [f"{one} {self.bases[base]}" for one in every]
+        whole = dict.fromkeys([*listed, *made]) if span.listed else dict.fromkeys([*made[:4], *listed, *made])
+        return tuple(whole)[:MOST_ALIASES]
+
+    def implied_equipment(self, span: Span, exercise: Exercise | None) -> tuple[str, ...]:
+        """Return the equipment: what the modifiers say, then what the exercise lists."""
+        said = [one.modifier.equipment for one in span.said if one.modifier.equipment]
+        listed = exercise.equipment if exercise else ()
+        return tuple(dict.fromkeys([*said, *(tool for tool in listed if not said or tool != "none")]))
+
+    def is_everyday(self, tokens: Sequence[Token], span: Span) -> bool:
+        """Return whether these words are also said of everyday things, and so need to be announced."""
+        strong = any(not one.modifier.everyday for one in span.said)
+        core = tokens[span.core[0] : span.core[1]]
+        written = "".join(token.plain for token in core)
+        if span.key in self.clear or written in self.clear:
+            split = len({token.word for token in core}) > 1 and core[-1].plain in PARTICLES
+            return split and not strong
+        if strong:
+            return False
+        if len(core) == 1:
+            return not (span.said and span.key in self.bases)
+        return core[-1].plain in PARTICLES or (len(core) == 2 and not span.listed) or span.key in _EVERYDAY
+
+    def _core_at(self, tokens: Sequence[Token], at: int) -> tuple[int, str, bool] | None:
+        key, best = "", None
+        for stop in range(at + 1, min(at + LONGEST_NAME, len(tokens)) + 1):
+            key += tokens[stop - 1].text
+            if key in self._keys:
+                best = stop, key, True
+            elif best is None and key in self.bases:
+                best = stop, key, False
+            if tokens[stop - 1].pause:
+                break
+        return best
+
+    def _modifier_before(self, tokens: Sequence[Token], start: int, free: int) -> tuple[int, Said] | None:
+        if start <= free or tokens[start - 1].text[-2:] not in self._ends:
+            return None
+        key, best = "", None
+        for first in range(start - 1, max(free, start - LONGEST_MODIFIER) - 1, -1):
+            if tokens[first].pause:
+                break
+            key = tokens[first].text + key
+            if key in self._before:
+                modifier, text = self._before[key]
+                best = first, Said(modifier, text, False)
+        return best
+
+    def _modifier_after(self, tokens: Sequence[Token], stop: int) -> tuple[int, Said] | None:
+        comma = tokens[stop - 1].pause
+        if stop >= len(tokens) or comma == 2 or tokens[stop].text[:2] not in self._starts:
+            return None
+        key, best = "", None
+        for last in range(stop, min(stop + LONGEST_MODIFIER, len(tokens))):
+            key += tokens[last].text
+            found = self._after.get(key)
+            if found is not None:
+                modifier, text = found
+                loose = text.split()[0] in PREPOSITIONS or (modifier.after and not comma)
+                firm = (
+                    not modifier.everyday
+                    and (last > stop or comma)
+                    and modifier.kind not in {"tempo", "range"}
+                )
+                verb = (
+                    modifier.after
+                    and last + 1 < len(tokens)
+                    and tokens[last + 1].plain in {"and", "it", "there"}
+                )
+                if (loose or firm) and not verb:
+                    best = last + 1, Said(modifier, text, True)
+            if tokens[last].pause:
+                break
+        return best
+
+    def _take_apart(self, tokens: Sequence[Token]) -> tuple[frozenset[str], str]:
+        """Return the modifiers of a listed name and the base that is left, which has to be a name itself."""
+        key = "".join(token.text for token in tokens)
+        start, stop, found = 0, len(tokens), set[str]()
+        changed = True
+        while changed and stop - start > 1:
+            changed = False
+            for cut in range(min(LONGEST_MODIFIER, stop - start - 1), 0, -1):
+                head = "".join(token.text for token in tokens[start : start + cut])
+                rest = "".join(token.text for token in tokens[start + cut : stop])
+                if head in self._before and self._is_base(rest, tokens[stop - 1]):
+                    found.add(self._before[head][0].name)
+                    start, key, changed = start + cut, rest, True
+                    break
+                tail = "".join(token.text for token in tokens[stop - cut : stop])
+                rest = "".join(token.text for token in tokens[start : stop - cut])
+                if tail in self._after and self._is_base(rest, tokens[stop - cut - 1]):
+                    found.add(self._after[tail][0].name)
+                    stop, key, changed = stop - cut, rest, True
+                    break
+        return frozenset(found), key
+
+    def _is_base(self, key: str, last: Token) -> bool:
+        return key in self.bases or (key in self._keys and last.plain not in PARTICLES)
+
+    def _owner(self, key: str) -> Exercise:
+        """Return the exercise of a listed name: of several, the one whose chief name it is, or the first."""
+        owners = [exercise for exercise, _ in self._keys[key]]
+        return next((one for one in owners if key_of(one.name) == key), owners[0])
+
+    @staticmethod
+    def _agreement(said: frozenset[str], name: Name) -> float:
+        score = SHARED_MODIFIER * len(said & name.modifiers) + UNLISTED_MODIFIER * len(said - name.modifiers)
+        for unsaid in name.modifiers - said:
+            score += UNSAID_USUAL if unsaid in _GRANTED else UNSAID_MODIFIER
+        return score + (0.1 if name.main else 0.0)
+
+
+_GRANTED = {"dumbbell", "kettlebell", "barbell", "weighted", "bodyweight", "banded", "bent-over", "standing"}
+# Listed names of two or three words that are greetings, directions or plain speech as well.
+_EVERYDAY = {"goodmorning", "highfive", "sidestep", "backstep", "toetouch", "frontholds"}
+
+
+def _stays_after(one: Said) -> bool:
+    return one.modifier.after or one.modifier.kind in {"tempo", "range"}
