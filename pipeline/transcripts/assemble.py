@@ -8,8 +8,9 @@ from statistics import median
 
 from pipeline.model import InputError, Piece, Source, Transcript, Word
 from pipeline.transcripts.base import Draft, Notes, Passage, Token, usable_time
-from pipeline.transcripts.clock import WORDS_A_SECOND, lay_out_paragraphs, share_span
+from pipeline.transcripts.clock import lay_out_paragraphs, share_span
 from pipeline.transcripts.decode import ACCEPTED
+from pipeline.transcripts.pauses import WORDS_A_SECOND
 
 FASTEST_SPEECH = 6.0
 """Words a second. Nobody calls a class faster: a passage cut shorter than this by an overlap is not cut."""

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from pipeline.transcripts.base import Token
 
 TAG = re.compile(r"<([^>]*)(?:>|$)")
-TIMESTAMP = re.compile(r"(?:(\d{2,}):)?([0-5]\d):([0-5]\d)\.(\d{3})")
+TIMESTAMP = re.compile(r"(?:(\d+):)?([0-5]\d):([0-5]\d)\.(\d{3})", re.ASCII)
 NAME = re.compile(r"[^\s.]*")
 
 

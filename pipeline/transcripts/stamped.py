@@ -12,9 +12,11 @@ from pipeline.transcripts.base import Draft, Passage, tokens
 from pipeline.transcripts.times import parse_clock
 
 TIME = r"(?:\d{1,2}:)?\d{1,3}:\d{2}(?:[.,]\d{1,3})?"
-BRACKETED = re.compile(rf"[*_`]*[\[(]\s*({TIME})\s*(?:(?:-|–|—|-->|to)\s*({TIME})\s*)?[\])][*_`]*:?")
+BRACKETED = re.compile(
+    rf"[*_`]*[\[(]\s*({TIME})\s*(?:(?:-|–|—|-->|to)\s*({TIME})\s*)?[\])][*_`]*:?", re.ASCII
+)
 BARE = re.compile(
-    rf"[\s>*_`]*(?:[-•]\s+)?[*_`]*({TIME})(?:\s*(?:-|–|—)\s*({TIME}))?[*_`]*(?:\s*[-–—:|])?(?=\s|$)"
+    rf"[\s>*_`]*(?:[-•]\s+)?[*_`]*({TIME})(?:\s*(?:-|–|—)\s*({TIME}))?[*_`]*(?:\s*[-–—:|])?(?=\s|$)", re.ASCII
 )
 HEADING = re.compile(r"\s*#{1,6}\s+(.*?)\s*#*\s*")
 RULE = re.compile(r"\s*(?:-{3,}|\*{3,}|_{3,}|={3,})\s*")

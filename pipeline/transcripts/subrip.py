@@ -14,10 +14,11 @@ from pipeline.transcripts.base import Draft, Passage, tokens
 from pipeline.transcripts.times import parse_clock
 
 STAMP = r"(?:\d{1,4}\s*:\s*)?\d{1,3}\s*:\s*\d{1,2}(?:\s*[.,:]\s*\d{1,9})?"
-TIMINGS = re.compile(rf"\s*({STAMP})\s*-{{1,3}}>\s*({STAMP})?(?:\s.*)?")
+TIMINGS = re.compile(rf"\s*({STAMP})\s*-{{1,3}}>\s*({STAMP})?(?:\s.*)?", re.ASCII)
 TAG = re.compile(
     r"</?(?:i|b|u|s|em|strong|c|v|font|span|br)(?:[\s.=/][^<>]*)?>|\{\\[^{}]*\}|\{/?[ibus]\}", re.I
 )
+NUMBER = re.compile(r"\s*\d+\s*", re.ASCII)
 REFERENCE = re.compile(r"&#?\w{1,10};")
 
 
@@ -31,7 +32,7 @@ def parse(text: str, name: str) -> Draft:
     draft = Draft(kind="subrip", timing="cue")
     lines = text.split("\n")
     timed = [n for n, line in enumerate(lines) if "-->" in line or TIMINGS.fullmatch(line)]
-    numbered = any(line.strip().isdigit() for line in lines[: timed[0]])
+    numbered = any(NUMBER.fullmatch(line) for line in lines[: timed[0]])
     for n, stop in zip(timed, [*timed[1:], len(lines)], strict=True):
         times = _parse_timings(lines[n])
         if times is None:
@@ -55,13 +56,13 @@ def _parse_timings(line: str) -> tuple[float, float | None] | None:
 
 def _parse_stamp(text: str) -> float | None:
     text = re.sub(r"\s", "", text)
-    return parse_clock(re.sub(r"^(\d+:\d+:\d+):(\d+)$", r"\1.\2", text))
+    return parse_clock(re.sub(r"^([^:]+:[^:]+:[^:]+):(\d+)$", r"\1.\2", text))
 
 
 def _without_number(body: list[str]) -> list[str]:
     """Take off the next cue's number: the last line that is not blank, where it is a bare number."""
     filled = [n for n, line in enumerate(body) if line.strip()]
-    return body[: filled[-1]] if filled and body[filled[-1]].strip().isdigit() else body
+    return body[: filled[-1]] if filled and NUMBER.fullmatch(body[filled[-1]]) else body
 
 
 def _plain(text: str) -> str:

@@ -129,7 +129,7 @@ def _cell(row: list[str], column: int | None) -> str:
 
 def _time(cell: str, milliseconds: bool) -> float | None:
     seconds = parse_clock(cell)
-    if seconds is None and re.fullmatch(r"\d{1,15}", cell):
+    if seconds is None and re.fullmatch(r"[0-9]{1,15}", cell):
         seconds = float(cell)
     if seconds is not None and milliseconds and ":" not in cell:
         seconds /= 1000
