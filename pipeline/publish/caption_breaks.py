@@ -34,6 +34,7 @@ STRANDED = 1.5  # a word or two that open a sentence and are cut off from it
 IN_NUMBER = 60.0
 PAUSE_WORTH = 2.5  # a full PAUSE takes this much off a break
 PAUSE = 0.6  # seconds of silence that end a phrase
+NUMBER_PAUSE = 1.5  # seconds of silence after which a number has no noun to come
 CUE_COST = 1.2  # each cue costs, so that half a sentence is not split for nothing
 LINE_BREAK_SHARE = 0.6  # a line's end weighs less than a cue's
 UNEVEN_LINES = 0.03  # a character of difference between two lines
@@ -94,13 +95,18 @@ def cut_cues(
 
 
 def break_lines(
-    words: Sequence[Word], first: int, stop: int, numbers: Set[int] = frozenset()
+    words: Sequence[Word],
+    first: int,
+    stop: int,
+    numbers: Set[int] = frozenset(),
+    piece_ends: Set[int] = frozenset(),
 ) -> tuple[str, ...]:
     """Return the one or two lines of the cue that holds the words ``first`` to ``stop``."""
-    ends = [_break_cost(words, i, numbers, False) if first <= i < stop else 0.0 for i in range(stop)]
-    split = _Lines(words, ends).best_split(first, stop)
-    parts = [(first, split), (split, stop)] if split < stop else [(first, stop)]
-    return tuple(" ".join(_written(word) for word in words[a:b]) for a, b in parts)
+    ends = [_break_cost(words, i, numbers, i in piece_ends) for i in range(first, stop)]
+    inside = words[first:stop]
+    split = _Lines(inside, ends).best_split(0, len(inside))
+    parts = [inside[:split], inside[split:]]
+    return tuple(" ".join(_written(word) for word in part) for part in parts if part)
 
 
 class _Lines:
@@ -141,11 +147,13 @@ def _break_cost(words: Sequence[Word], index: int, numbers: Set[int], piece_end:
     text, after = words[index].text, _bare(words[index + 1].text)
     if _SENTENCE.search(text):
         return SENTENCE_END
-    pause = min(max(words[index + 1].start - words[index].end, 0.0) / PAUSE, 1.0) * PAUSE_WORTH
+    silence = max(words[index + 1].start - words[index].end, 0.0)
+    pause = min(silence / PAUSE, 1.0) * PAUSE_WORTH
     pause -= STRANDED * any(_SENTENCE.search(word.text) for word in words[max(index - 2, 0) : index])
     if _CLAUSE.search(text):
         return max(CLAUSE_END - pause, SENTENCE_END)
-    if (index in numbers or _FIGURE.match(text)) and (after not in LINKS or after == "of"):
+    counts = index in numbers or _FIGURE.match(text)
+    if counts and (after not in LINKS or after == "of") and silence < NUMBER_PAUSE:
         return IN_NUMBER
     if _bare(text) in LEANING:
         cost = AFTER_LEANING

@@ -61,12 +61,13 @@ def place_cues(spoken: Sequence[Spoken]) -> list[tuple[float, float]]:
         start = starts[i]
         end = min(max(start + one.needed, one.end + LINGER), start + LONGEST)
         following = starts[i + 1] if i + 1 < len(spoken) else float("inf")
-        if end > following - TWO_FRAMES and following - start <= LONGEST:
-            end = following
-        times.append((round(start, 3), round(min(end, following), 3)))
+        if end > following - TWO_FRAMES - ROUNDING:
+            end = following if following - start <= LONGEST else following - TWO_FRAMES - ROUNDING
+        times.append((round(start, 3), round(end, 3)))
     return times
 
 
 def is_too_fast(words: int, start: float, end: float) -> bool:
-    """Return whether a cue asks for more than 180 words a minute."""
-    return words > WORDS_A_SECOND * (end - start) + 1e-6
+    """Return whether a cue asks for more than 180 words a minute or is gone within a second."""
+    shown = round(end - start, 3)
+    return words > WORDS_A_SECOND * shown or shown < SHORTEST

@@ -29,7 +29,7 @@ from pipeline.publish.webvtt_file import VttCue, escape_text, one_line, webvtt_f
 class Caption:
     """One caption: when it shows (seconds), its one or two lines, who speaks, and whether it is too fast.
 
-    ``too_fast`` is set where even the borrowed time does not bring it down to 180 words a minute.
+    ``too_fast`` is set where even with borrowed time it is not shown for a second and 180 words a minute.
     """
 
     start: float
@@ -43,7 +43,7 @@ def write(record: Record) -> str:
     """Return the text of captions.vtt."""
     captions = cut_captions(record)
     fast = [timestamp(one.start) for one in captions if one.too_fast]
-    notes = ["Spoken faster than 180 words a minute: " + ", ".join(fast)] if fast else []
+    notes = ["Spoken too fast to be read in time: " + ", ".join(fast)] if fast else []
     return webvtt_file((VttCue(one.start, one.end, _payload(one)) for one in captions), notes)
 
 
@@ -59,7 +59,7 @@ def cut_captions(record: Record) -> tuple[Caption, ...]:
         Caption(
             start,
             end,
-            break_lines(words, first, stop, numbers),
+            break_lines(words, first, stop, numbers, piece_ends),
             words[first].speaker,
             is_too_fast(stop - first, start, end),
         )
@@ -75,7 +75,7 @@ def _payload(caption: Caption) -> str:
     text = "\n".join(escape_text(line) for line in caption.lines)
     if not caption.speaker:
         return text
-    # An annotation holds no line break and no ">" (W3C WebVTT, section 4.2.2, "cue span start tag
+    # An annotation holds no line break and no ">" (W3C WebVTT, "WebVTT cue span start tag
     # annotation text").
     name = escape_text(one_line(caption.speaker))
     return f"<v {name}>{text}</v>"

@@ -31,8 +31,10 @@ class ListedChapter:
 
 def listed_chapters(record: Record) -> tuple[ListedChapter, ...]:
     """Return the chapters to list, short ones joined, the first from 0, the last to the end."""
+    if not record.chapters:
+        return ()
     groups = [[chapter] for chapter in record.chapters]
-    starts = [0.0, *(chapter.start for chapter in record.chapters[1:])][: len(groups)]
+    starts = [0.0, *(chapter.start for chapter in record.chapters[1:])]
     end = max([record.source.duration, *(chapter.end for chapter in record.chapters)])
     while len(groups) > 1:
         stops = [*starts[1:], end]

@@ -1,7 +1,7 @@
 """chapters.vtt: the chapter list as a WebVTT chapters track, a cue a chapter, its title the cue's text.
 
-The times are exact to the millisecond, the entries those of chapters.txt. No cue overlaps another, as a
-chapters track without nesting asks (W3C WebVTT, section 4.6.2, "chapter title text" and section 2.2).
+The times are exact to the millisecond, the entries those of chapters.txt. A title is one line of text
+without tags (W3C WebVTT, "chapter title text"), and no cue overlaps another.
 """
 
 from __future__ import annotations

@@ -18,6 +18,6 @@ def clock(seconds: float, hours: bool = False) -> str:
 
 
 def timestamp(seconds: float) -> str:
-    """Return a time as ``hh:mm:ss.ttt``, the long form of WebVTT (W3C WebVTT, section 4.1, timestamp)."""
+    """Return a time as ``hh:mm:ss.ttt``, the long form of WebVTT (W3C WebVTT, "WebVTT timestamp")."""
     minutes, milliseconds = divmod(round(max(seconds, 0.0) * 1000), 60_000)
     return f"{minutes // 60:02}:{minutes % 60:02}:{milliseconds // 1000:02}.{milliseconds % 1000:03}"

@@ -91,6 +91,6 @@ def _payload(index: int, one: WorkSet, n: int, called: bool) -> str:
         "set": index,
     }
     text = json.dumps(values, ensure_ascii=False)
-    # "-->" may stand in no payload (W3C WebVTT, section 4.1), and readers that know no metadata take "<" for
-    # a tag; as JSON escapes both stay what they are.
+    # "-->" may stand in no payload (W3C WebVTT, "WebVTT cue block"), and readers that know no metadata take
+    # "<" for a tag; as JSON escapes both stay what they are.
     return text.replace("<", "\\u003c").replace(">", "\\u003e")

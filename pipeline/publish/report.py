@@ -193,7 +193,7 @@ def _set_cells(record: Record, index: int, one: WorkSet) -> list[Child]:
         f"{called_reps(one)} of {len(one.reps)}" if one.reps else NOT_TOLD,
         NOT_TOLD if pace is None else f"{pace:.1f} s",
         tempo_text(one.tempo) or NOT_TOLD,
-        element("span", *links) if links else "none",
+        element("span", *links, class_="findings-links") if links else "none",
         confidence_cell(one.confidence),
     ]
 

@@ -7,7 +7,7 @@ the style sheet too. A called rep is a filled dot, one placed by the clock a rin
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import median
 from xml.etree.ElementTree import Element
@@ -36,19 +36,25 @@ TICK = 15  # seconds
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """How wide a picture is and how many seconds a row of it covers."""
+    """How wide a picture is and how many seconds a row of it covers, in whole steps."""
 
     name: str
     width: int
     seconds: int
+    step: int
+
+    def evened(self, end: float) -> Layout:
+        """Return the layout with as many rows, but all about as long, so that no last one is a stump."""
+        share = end / -(-end // self.seconds)
+        return replace(self, seconds=min(int(-(-share // self.step)) * self.step, self.seconds))
 
     def x(self, time: float, row: int) -> float:
         """Return where a time stands in a row."""
         return GUTTER + (time - row * self.seconds) * (self.width - GUTTER - 6) / self.seconds
 
 
-WIDE = Layout("wide", 1040, 240)
-NARROW = Layout("narrow", 340, 75)
+WIDE = Layout("wide", 1040, 240, 30)
+NARROW = Layout("narrow", 340, 75, 15)
 
 
 def timelines(record: Record) -> tuple[Element, ...]:
@@ -82,6 +88,7 @@ def legend() -> Element:
 
 def _picture(record: Record, layout: Layout) -> Element:
     end = max([record.source.duration, *(chapter.end for chapter in record.chapters), 1.0])
+    layout = layout.evened(end)
     rows = int(-(-end // layout.seconds))
     picture = element(
         "svg",
@@ -181,7 +188,7 @@ def _flags(record: Record, layout: Layout, row: int, start: float, stop: float) 
         told = "; ".join(f"finding {number}: {FINDING_LABELS[one.kind]}" for number, one in group)
         shape = element("path", d=f"M{x - 5} {FLAG_Y - 9}h10l-5 10z", class_="flag")
         reach = element(
-            "rect", x=x - 12, y=FLAG_Y - 15, width=30 + LETTER * len(numbers), height=24, class_="reach"
+            "rect", x=x - 14, y=FLAG_Y - 17, width=32 + LETTER * len(numbers), height=28, class_="reach"
         )
         line = element("line", x1=x, x2=x, y1=FLAG_Y, y2=SET_Y + SET_HEIGHT, class_="flag-line")
         text = element("text", numbers, x=x + 8, y=FLAG_Y - 1, class_="flag-number")

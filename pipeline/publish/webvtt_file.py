@@ -1,6 +1,6 @@
 """The frame of a WebVTT file: the header, notes, and cues with an identifier each.
 
-The form is that of the W3C's WebVTT (section 4, "Syntax"); every file is UTF-8 with line feeds alone.
+The form is that of the W3C's WebVTT ("Syntax"); every file is UTF-8 with line feeds alone.
 """
 
 from __future__ import annotations
@@ -23,10 +23,10 @@ class VttCue:
 def webvtt_file(cues: Iterable[VttCue], notes: Iterable[str] = ()) -> str:
     """Return the text of a WebVTT file; a cue that would be shorter than a millisecond is stretched to it.
 
-    A cue's end must be greater than its start (section 4.1, "WebVTT cue timings").
+    A cue's end must be greater than its start ("WebVTT cue timings").
     """
     blocks = ["WEBVTT"]
-    # A comment block must not hold "-->" (section 4.1, "WebVTT comment block").
+    # A comment block must not hold "-->" ("WebVTT comment block").
     blocks += ["NOTE " + one_line(note).replace("-->", "->") for note in notes]
     for number, cue in enumerate(cues, 1):
         end = max(cue.end, cue.start + 0.001)
@@ -35,7 +35,7 @@ def webvtt_file(cues: Iterable[VttCue], notes: Iterable[str] = ()) -> str:
 
 
 def escape_text(text: str) -> str:
-    """Return text for a cue that is parsed: ``&``, ``<`` and ``>`` as their references (section 4.2.2)."""
+    """Return text for a cue that is parsed: ``&``, ``<``, ``>`` as references ("WebVTT cue text span")."""
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 

@@ -124,10 +124,10 @@ def test_schema_and_reader_both_want_every_promised_part(place: str) -> None:
 )
 def test_a_wrong_field_is_named(path: tuple[str | int, ...], value: Any, told: str) -> None:
     data = json.loads(to_json(example_record()))
-    place = data
+    place: Any = data
     for step in path[:-1]:
-        place = place[step]  # type: ignore[index]
-    place[path[-1]] = value  # type: ignore[index]
+        place = place[step]
+    place[path[-1]] = value
     with pytest.raises(RepslateError, match=told) as caught:
         from_json(json.dumps(data))
     assert "\n" not in str(caught.value)
