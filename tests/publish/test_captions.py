@@ -121,10 +121,8 @@ def test_a_long_silence_ends_even_a_number() -> None:
 
 
 def test_a_number_stays_with_its_noun_across_a_short_pause() -> None:
-    captions = captions_of(
-        [*said("we are going to do this for another twelve"), *said("slow reps", start=4.4)]
-    )
-    assert "twelve slow reps" in " ".join(captions[-1].lines)
+    captions = captions_of([*said("we are going to do this for another 12"), *said("slow reps", start=4.4)])
+    assert "12 slow reps" in " ".join(captions[-1].lines)
 
 
 def test_speech_that_never_pauses_is_named_too_fast() -> None:
