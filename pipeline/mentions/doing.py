@@ -22,6 +22,8 @@ CLEAR, EVERYDAY, HEARD = 0.62, 0.25, 0.45
 ANNOUNCED, COUNTED, STARTS_SENTENCE, IN_PLURAL = 0.33, 0.28, 0.08, 0.12
 MERELY_MENTIONED = 0.4
 """What is left of the score where the sentence compares, denies, or speaks of another time."""
+LISTED = 0.6
+"""The same where names are strung together: a plan ("a row and a press"), told before either is done."""
 INSTRUCTION = 0.2
 """A bare verb inside a set ("press it up"): it tells of a set under way, not of a new exercise."""
 
@@ -42,6 +44,7 @@ _ANNOUNCING = re.compile(
     r"come up|on to|over to|switch to|straight into|round \S+|move \S+|number \S+|exercise \S+|station \S+|"
     r"(?:take|grab|swap|use|hold|get|hug|drop) (?:\S+ ){1,5}for|"
     r"(?:floor|mat|back|side|belly|front|chair|wall|fours|knees|seat|hands|weights?|room|warm up) for|again|"
+    r"(?:for|into|onto) (?:a|an|the|your|our|some|my|these|those)|"
     r"last (?:one|move|exercise)|today's|another|same|doing|do)"
     rf"(?: {_FILLER}){{0,6}} $"
 )
@@ -49,21 +52,25 @@ _COUNTED = re.compile(
     rf"\b{_NUMBER}(?: (?:more|of|these|those|the|slow|little|full|big|last|reps|seconds|last))* $"
 )
 _COUNTED_AFTER = re.compile(
-    rf"^(?: ,)?(?: (?:next|again|now|for time|today)\b| (?:for |it's |and it's |just |only |we do |doing )?{_NUMBER}"
+    rf"^(?: ,)?(?: (?:next|again|now|for time|today|number \S+)\b| (?:for |it's |and it's |just |only |we do |doing )?{_NUMBER}"
     r"(?: (?:slow|more|of|reps|seconds|each|in|total|a|per|little|times|big|for|ones|coming|on|to)\b|(?: ,)? *$| ,))"
 )
+_SET_AFTER = re.compile(
+    rf"^(?: ,)?(?: (?:next|again|now|today)\b| (?:for |it's |and it's |just |only |we do )?{_NUMBER}"
+    r"(?: (?:slow|more|of|reps|seconds|each|in|total|a|per|little|times|for))\b)"
+)
 _CORRECTING = re.compile(
-    r"(?:\b(?:sorry|i mean|no wait|wait no|actually|or rather|correction|scratch that|make that)|, no)"
+    r"(?:\b(?:sorry|i mean|no wait|wait no|actually|or rather|correction|scratch that|make that)|, no ,)"
     r"(?: (?:,|no|it's|it|is|the|a|make|let's|do|i|mean|wait|that|that's|we're|doing))* $"
 )
 _DENIED = re.compile(
     r"\b(?:no|not|never|without|avoid|skip|skipping|don't|doesn't|isn't|aren't|won't|can't|didn't|aint|ain't)"
-    r"(?: (?!wait|sorry|mean)[^ ,]+){0,4} $"
+    r"(?: (?!wait|sorry|mean|rest|straight|into|now|so|then|just|only|it's)[^ ,]+){0,4} $"
 )
 _COMPARED = re.compile(
     r"(?:(?<!you )\blike|\bunlike|\bas if|\bthink(?:ing)?(?: of)?|\bimagin(?:e|ing)|\bremember|\bthan|\bsimilar to|"
     r"\bsame (?:idea|shape|thing|feeling|belly) (?:as|of)|\b(?:kind|sort|version|variation|half) of|\breminds|"
-    r"\bcalls? (?:it|this|that|them)|\bpretend|\bas in|\bfrom)(?: [^ ,]+){0,4} $"
+    r"\bcalls (?:it|this|that|them)|\bpretend|\bas in)(?: [^ ,]+){0,4} $"
 )
 _ALTERNATIVE = re.compile(
     r"\b(?:(?:instead of|rather than|in place of|\bif|turn (?:this|it|that|them) into)(?: [^ ,]+){0,4}"
@@ -71,7 +78,7 @@ _ALTERNATIVE = re.compile(
     r"|(?:you|they|i) (?:can|could|might|may|do|always)(?: [^ ,]+){0,4}|, or(?: (?:a|the|an|do|just))*) $"
 )
 _PAST = re.compile(
-    r"\b(?:yesterday(?:'s)?|(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:'s|s)?|last (?:week|time|class|month|year)(?:'s)?"
+    r"\b(?:yesterday(?:'s)?|(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:'s|s)?|(?<!the )last (?:week|time|class|month|year)(?:'s)?"
     r"|earlier|did|used to|saw|see|hated?|loved?|liked?|was|were|felt|after (?:the|those|all|your|that|these)|since|had)"
     r"(?: [^ ,]+){0,5} $"
 )
@@ -85,13 +92,16 @@ _ELSEWHEN = re.compile(
     r"next (?:week|time|class)|another day|tomorrow)\b"
 )
 _VERB_BEFORE = re.compile(
-    r"(?:^|, |\b(?:and|you|we|i|they|then|don't|just|or|to|slowly|breathe|exhale|inhale|up|down|out|in|that) )$"
+    r"(?:^|, |\b(?:and|you|we|i|they|then|don't|just|let's|or|to|slowly|breathe|exhale|inhale|up|down|out|in|that) )$"
 )
 _VERB_AFTER = re.compile(
     r"^(?: ,)?(?: (?:it|them|that|this|and|up|down|out|in|on|over|through|away|back|the|your|with|as|slowly|exhale|inhale|"
     rf"lower|hold|release|squeeze|breathe|stand|reach|from|all|one|off|that's)\b| {_NUMBER} ,| {_NUMBER} *$| *$)"
 )
 _WANTED = re.compile(r"\b(?:into|onto|back to|on to|for|next|now|moving to|move to|go to|come to) $")
+
+
+_STRINGING = frozenset({"and", "a", "an", "the", "some", "then", "our", "your", "plus", "also", "those"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,14 +124,16 @@ def read(tokens: Sequence[Token], first: int, stop: int, base: float, verb: bool
     """
     before, after = _before(tokens, first), _after(tokens, stop)
     corrected = _CORRECTING.search(before) is not None
-    announced = corrected or _ANNOUNCING.search(before) is not None
+    alone = before in {"", "the ", "a ", "and ", "so ", "now "} and not after and tokens[stop - 1].pause == 2
+    announced = corrected or alone or _ANNOUNCING.search(before) is not None
     counted = _COUNTED.search(before) is not None or _COUNTED_AFTER.search(after) is not None
     if (
         verb
+        and not (alone and base >= CLEAR)
         and not (announced and _WANTED.search(before))
         and _VERB_BEFORE.search(before)
         and _VERB_AFTER.search(after)
-        and not _COUNTED_AFTER.search(after)
+        and not _SET_AFTER.search(after)
     ):
         return Reading(INSTRUCTION, False, True)
     doing = (
@@ -144,8 +156,18 @@ def is_merely_mentioned(before: str, after: str) -> bool:
 def is_correction(tokens: Sequence[Token], first: int, stop: int) -> bool:
     """Return whether the words between two names take back the first ("hammer curl, sorry, reverse curl")."""
     between = " ".join(f"{token.plain} ," if token.pause else token.plain for token in tokens[first:stop])
-    comma = ", " if first and tokens[first - 1].pause else ""
+    comma = ", " if first and tokens[first - 1].pause == 1 else ""
     return stop > first and _CORRECTING.search(f" {comma}{between} ") is not None
+
+
+def is_list(tokens: Sequence[Token], first: int, stop: int) -> bool:
+    """Return whether the words between two names only string them together ("a row and a press")."""
+    return (
+        stop - first <= 3
+        and all(token.plain in _STRINGING for token in tokens[first:stop])
+        and (stop > first or (first > 0 and tokens[first - 1].pause == 1))
+        and not any(token.pause == 2 for token in tokens[max(0, first - 1) : stop])
+    )
 
 
 def _before(tokens: Sequence[Token], first: int) -> str:

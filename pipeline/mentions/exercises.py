@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 from lexicon import Lexicon
 from pipeline.mentions import announcing, doing
 from pipeline.mentions.names import NameIndex, Span, sentence_case
 from pipeline.mentions.sounds import Heard, SoundIndex
-from pipeline.mentions.tokens import Token, tokens_of
+from pipeline.mentions.tokens import Token, key_of, tokens_of
 
 Hearing = Literal["exact", "spelling", "sound", "announced"]
 
@@ -58,7 +59,7 @@ class ExerciseMatcher:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._names = NameIndex(lexicon)
-        self._sounds = SoundIndex(self._names.names(), _coaching(lexicon))
+        self._sounds = SoundIndex(self._names.names_to_hear(), _coaching(lexicon))
 
     def find(self, words: Sequence[str]) -> list[ExerciseMention]:
         """Return the mentions in order of place, none overlapping another."""
@@ -69,24 +70,29 @@ class ExerciseMatcher:
             mention = self._mention(tokens, span, heard)
             if mention is not None:
                 found.append((span, mention))
-        taken = [(span.first, span.stop) for span, _ in found]
-        for first, stop in announcing.find_names(tokens, self._names.bases, taken):
+        sure = [pair for pair in found if pair[0].stop - pair[0].first > 1]
+        for first, stop in announcing.find_names(
+            tokens, self._names.bases, [(span.first, span.stop) for span, _ in sure]
+        ):
+            found = [pair for pair in found if not first <= pair[0].first < stop]
             found.append((Span(first, stop, (first, stop), "", False, ()), _announced(tokens, first, stop)))
         found.sort(key=lambda pair: pair[0].first)
-        return _take_back(tokens, found)
+        return _weigh_neighbours(tokens, found)
 
     def _with_heard(self, tokens: list[Token], spans: list[Span]) -> list[tuple[Span, Heard | None]]:
-        """Return the spans, and what was heard where no name of two words or more stands."""
-        firm = [span for span in spans if span.stop - span.first > 1]
-        heard = self._sounds.find(tokens, [(span.first, span.stop) for span in firm])
-        if not heard:
-            return [(span, None) for span in spans]
+        """Return the spans, and what was heard where no sure name of two words or more stands.
+
+        The first word of a sure name may still end a misheard one ("farm a" + "march on the spot").
+        """
+        sure = [one for one in spans if one.stop - one.first > 1 and not self._names.is_everyday(tokens, one)]
+        heard = self._sounds.find(tokens, [(span.first + 1, span.stop) for span in sure])
         both: list[tuple[Span, Heard | None]] = []
         covered = set[int]()
         for one in heard:
+            if any(span.first == one.first for span in sure):
+                continue
             covered.update(range(one.first, one.stop))
-            key = "".join(token.text for token in tokens_of(one.name.split()))
-            both.append((self._names.extend(tokens, one.first, one.stop, key, True), one))
+            both.append((self._names.extend(tokens, one.first, one.stop, key_of(one.name), True), one))
         both += [(span, None) for span in spans if covered.isdisjoint(range(span.first, span.stop))]
         return both
 
@@ -101,6 +107,13 @@ class ExerciseMatcher:
         if everyday and reading.doing < EVERYDAY_KEPT and not reading.calling:
             return None
         exercise = self._names.resolve(span)
+        if (
+            exercise is None
+            and not span.said
+            and not reading.calling
+            and not _is_counted(tokens, span, reading)
+        ):
+            return None
         score = EVERYDAY_SCORE if everyday and not reading.placed else ONE_WORD_SCORE if one_word else 1.0
         return ExerciseMention(
             words=(tokens[span.first].word, tokens[span.stop - 1].word + 1),
@@ -153,11 +166,28 @@ def _text(tokens: Sequence[Token], first: int, stop: int) -> str:
     return text
 
 
-def _take_back(tokens: Sequence[Token], found: list[tuple[Span, ExerciseMention]]) -> list[ExerciseMention]:
-    """Return the mentions, with a name that is corrected at once counted as not done."""
+def _is_counted(tokens: Sequence[Token], span: Span, reading: doing.Reading) -> bool:
+    """Return whether a bare base word stands as "twelve presses" or "the next presses" do."""
+    last = tokens[span.stop - 1]
+    return reading.placed and last.plain != last.text
+
+
+def _weigh_neighbours(
+    tokens: Sequence[Token], found: list[tuple[Span, ExerciseMention]]
+) -> list[ExerciseMention]:
+    """Return the mentions, those taken back at once or strung together in a plan counted as less done."""
     kept = [mention for _, mention in found]
-    for at, ((one, mention), (other, _)) in enumerate(zip(found, found[1:], strict=False)):
-        near = other.first - one.stop <= LONGEST_CORRECTION
-        if near and doing.is_correction(tokens, one.stop, other.first):
-            kept[at] = replace(mention, doing=round(mention.doing * TAKEN_BACK, 3))
+    for at, ((one, mention), (other, after)) in enumerate(pairwise(found)):
+        if other.first - one.stop <= LONGEST_CORRECTION and doing.is_correction(
+            tokens, one.stop, other.first
+        ):
+            kept[at] = replace(kept[at], doing=round(mention.doing * TAKEN_BACK, 3))
+        elif (
+            min(mention.doing, after.doing) > doing.INSTRUCTION
+            and mention.name != after.name
+            and doing.is_list(tokens, one.stop, other.first)
+        ):
+            for place in (at, at + 1):
+                listed = min(kept[place].doing, found[place][1].doing * doing.LISTED)
+                kept[place] = replace(kept[place], doing=round(listed, 3))
     return kept

@@ -70,7 +70,8 @@ class NameIndex:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self.bases = {key_of(word): word for word in lexicon.base_words}
-        self.clear = {key_of(word) for word in lexicon.clear_words}
+        clear = [tokens_of(word.split()) for word in lexicon.clear_words]
+        self._clear = {"".join(token.plain for token in tokens) for tokens in clear}
         self._before: dict[str, tuple[Modifier, str]] = {}
         self._after: dict[str, tuple[Modifier, str]] = {}
         for modifier in lexicon.modifiers:
@@ -95,9 +96,16 @@ class NameIndex:
                 one = Name(exercise, text, modifiers, base, key_of(exercise.name) == key)
                 self._by_base.setdefault(base, []).append(one)
 
-    def names(self) -> Iterable[str]:
-        """Yield one spelling of every listed name."""
-        return (owners[0][1] for owners in self._keys.values())
+    def names_to_hear(self) -> Iterable[str]:
+        """Yield one spelling of every listed name that has to be known by ear.
+
+        One that is a modifier and another listed name of two words or more ("banded" + "side leg lift") is left
+        out: its parts are found by themselves.
+        """
+        for key, owners in self._keys.items():
+            modifiers, base = self._parsed[key]
+            if not modifiers or base not in self._keys or len(self.spelling(base).split()) < 2:
+                yield owners[0][1]
 
     def spelling(self, key: str) -> str:
         """Return the written form of a core, listed or a base word."""
@@ -140,6 +148,8 @@ class NameIndex:
         said = inner | {one.modifier.name for one in span.said}
         if span.listed and said == inner:
             return self._owner(span.key)
+        if not span.listed and not said:
+            return None
         best, best_score = None, 0.0 if span.listed else -2.0
         for name in self._by_base.get(base, ()):
             score = self._agreement(said, name)
@@ -190,20 +200,25 @@ class NameIndex:
 
     def is_everyday(self, tokens: Sequence[Token], span: Span) -> bool:
         """Return whether these words are also said of everyday things, and so need to be announced."""
-        strong = any(not one.modifier.everyday for one in span.said)
         core = tokens[span.core[0] : span.core[1]]
+        subject = core[-1].plain != core[-1].text and len(core) == 1
+        strong = any(
+            not one.modifier.everyday and not (subject and one.text.startswith(_SUBJECTS))
+            for one in span.said
+        )
         written = "".join(token.plain for token in core)
-        if span.key in self.clear or written in self.clear:
-            split = len({token.word for token in core}) > 1 and core[-1].plain in PARTICLES
-            return split and not strong
-        if strong:
-            return False
+        # "Push up", in two words, is a direction as well; "push-up" and "scapular push up" are not.
+        direction = len(core) == 2 and core[0].word != core[1].word and core[1].plain in PARTICLES
+        if strong or direction or span.key in self._clear or written in self._clear:
+            return direction and not strong
         if len(core) == 1:
-            return not (span.said and span.key in self.bases)
-        return core[-1].plain in PARTICLES or (len(core) == 2 and not span.listed) or span.key in _EVERYDAY
+            return not (span.listed and len(tokens_of(self.spelling(span.key).split())) > 1)
+        return (len(core) == 2 and not span.listed) or span.key in _EVERYDAY
 
     def _core_at(self, tokens: Sequence[Token], at: int) -> tuple[int, str, bool] | None:
         key, best = "", None
+        if tokens[at].plain == "a" and at + 1 < len(tokens) and tokens[at + 1].word != tokens[at].word:
+            return None
         for stop in range(at + 1, min(at + LONGEST_NAME, len(tokens)) + 1):
             key += tokens[stop - 1].text
             if key in self._keys:
@@ -240,15 +255,12 @@ class NameIndex:
                 loose = text.split()[0] in PREPOSITIONS or (modifier.after and not comma)
                 firm = (
                     not modifier.everyday
-                    and (last > stop or comma)
+                    and (comma or (last > stop and modifier.kind != "side"))
                     and modifier.kind not in {"tempo", "range"}
                 )
-                verb = (
-                    modifier.after
-                    and last + 1 < len(tokens)
-                    and tokens[last + 1].plain in {"and", "it", "there"}
-                )
-                if (loose or firm) and not verb:
+                follows = tokens[last + 1].plain if last + 1 < len(tokens) else ""
+                option = follows in {"or", "if"} or (modifier.after and follows in {"and", "it", "there"})
+                if (loose or firm) and not option:
                     best = last + 1, Said(modifier, text, True)
             if tokens[last].pause:
                 break
@@ -295,6 +307,10 @@ class NameIndex:
 _GRANTED = {"dumbbell", "kettlebell", "barbell", "weighted", "bodyweight", "banded", "bent-over", "standing"}
 # Listed names of two or three words that are greetings, directions or plain speech as well.
 _EVERYDAY = {"goodmorning", "highfive", "sidestep", "backstep", "toetouch", "frontholds"}
+
+
+# "One arm curls": who does it and a verb, not a name and its plural.
+_SUBJECTS = ("one-", "left-", "right-", "two-")
 
 
 def _stays_after(one: Said) -> bool:

@@ -55,6 +55,7 @@ def tokens_of(words: Sequence[str]) -> list[Token]:
     return tokens
 
 
+@lru_cache(maxsize=65536)
 def key_of(name: str) -> str:
     """Return a written name as its joined, folded tokens: ``"Push-Ups"`` is ``"pushup"``."""
     return "".join(token.text for token in tokens_of(name.split()))
@@ -64,7 +65,7 @@ def fold(word: str) -> str:
     """Return a lower-case word in the singular: "lunges" is "lunge", "presses" "press", "flies" "fly"."""
     if word in _IRREGULAR:
         return _IRREGULAR[word]
-    if len(word) < 3 or not word.endswith("s") or word.endswith(("ss", "us", "is")) or word in _NO_PLURAL:
+    if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")) or word in _NO_PLURAL:
         return word
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"
