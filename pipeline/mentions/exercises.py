@@ -15,7 +15,7 @@ from typing import Literal
 from lexicon import Lexicon
 from pipeline.mentions import announcing, doing
 from pipeline.mentions.names import NameIndex, Span, sentence_case
-from pipeline.mentions.sounds import Heard, SoundIndex
+from pipeline.mentions.hearing import Heard, SoundIndex
 from pipeline.mentions.tokens import Token, key_of, tokens_of
 
 Hearing = Literal["exact", "spelling", "sound", "announced"]
@@ -59,7 +59,7 @@ class ExerciseMatcher:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._names = NameIndex(lexicon)
-        self._sounds = SoundIndex(self._names.names_to_hear(), _coaching(lexicon))
+        self._sounds = SoundIndex(self._names.names_to_hear(), _coaching(lexicon), _loose_words(lexicon))
 
     def find(self, words: Sequence[str]) -> list[ExerciseMention]:
         """Return the mentions in order of place, none overlapping another."""
@@ -86,13 +86,17 @@ class ExerciseMatcher:
         """
         sure = [one for one in spans if one.stop - one.first > 1 and not self._names.is_everyday(tokens, one)]
         heard = self._sounds.find(tokens, [(span.first + 1, span.stop) for span in sure])
+        exact = {span.core for span in spans if span.listed}
+        starts = {span.first for span in sure}
         both: list[tuple[Span, Heard | None]] = []
         covered = set[int]()
         for one in heard:
-            if any(span.first == one.first for span in sure):
+            if (one.first, one.stop) in exact or one.first in starts:
                 continue
-            covered.update(range(one.first, one.stop))
-            both.append((self._names.extend(tokens, one.first, one.stop, key_of(one.name), True), one))
+            span = self._names.extend(tokens, one.first, one.stop, key_of(one.name), True)
+            if not one.faint or doing.read(tokens, span.first, span.stop, doing.HEARD, verb=False).placed:
+                covered.update(range(one.first, one.stop))
+                both.append((span, one))
         both += [(span, None) for span in spans if covered.isdisjoint(range(span.first, span.stop))]
         return both
 
@@ -139,6 +143,10 @@ def _coaching(lexicon: Lexicon) -> Iterator[str]:
         yield from words
     for phrases in lexicon.phrases.get("cues", {}).values():
         yield from phrases
+
+
+def _loose_words(lexicon: Lexicon) -> Iterator[str]:
+    return (key_of(name) for one in lexicon.modifiers if one.everyday for name in one.names)
 
 
 def _announced(tokens: Sequence[Token], first: int, stop: int) -> ExerciseMention:
