@@ -22,6 +22,9 @@ LONGEST_CAPTION = 15.0
 """Seconds. Captions stay on screen for at most about seven (common practice); pieces that are mostly
 longer than twice that do not time their words as captions do, and the coarse clock is used."""
 
+FARTHEST_ASTRAY = 2.0
+"""Seconds. Recognisers shift the ends of segments a little; farther off, a word's time is a mistake."""
+
 SMALL_SLIP = 0.25
 """Seconds. Neighbours overlap by less than this in the output of every recogniser; not worth a word."""
 
@@ -56,21 +59,29 @@ def _usable(draft: Draft) -> list[Passage]:
         if not tokens:
             continue
         if not usable_time(passage.start):
-            draft.notes.add(passage.line, "left out, as its time cannot be a moment of a class")
+            draft.notes.add(passage.line, "left out: the time cannot be a moment of a class")
             continue
         end = passage.end
         if end is not None and (not usable_time(end) or end < passage.start):
-            draft.notes.add(passage.line, "ends before it starts, so its end was worked out")
+            draft.notes.add(passage.line, "end before start; the end was worked out")
             end = None
         key = (passage.start, end, tuple(token.text for token in tokens))
         if key in seen:
-            draft.notes.add(
-                passage.line, "says the same at the same time as one before it, so it was left out"
-            )
+            draft.notes.add(passage.line, "left out: the same words at the same time as before")
             continue
         seen.add(key)
+        if any(_is_astray(token, passage.start, end) for token in tokens):
+            draft.notes.add(passage.line, "words timed far outside it; their times were worked out")
+            tokens = tuple(replace(t, start=None) if _is_astray(t, passage.start, end) else t for t in tokens)
         kept.append(Passage(passage.line, passage.start, end, tokens))
     return kept
+
+
+def _is_astray(token: Token, start: float, end: float | None) -> bool:
+    """Tell a word timed far from its passage; taken as it is, it would drag all words after it along."""
+    if token.start is None:
+        return False
+    return token.start < start - FARTHEST_ASTRAY or (end is not None and token.start > end + FARTHEST_ASTRAY)
 
 
 def _clean(token: Token) -> Token:
@@ -83,7 +94,7 @@ def _in_order(passages: list[Passage], notes: Notes) -> list[Passage]:
     latest = 0.0
     for passage in passages:
         if passage.start < latest:
-            notes.add(passage.line, "starts before the one above it, so it was moved to its place")
+            notes.add(passage.line, "out of order; put in order of time")
         latest = max(latest, passage.start)
     return sorted(passages, key=lambda passage: passage.start)
 
@@ -98,7 +109,7 @@ def _one_after_another(passages: list[Passage], notes: Notes) -> list[Passage]:
     for passage in passages:
         previous = row[-1] if row else None
         if previous is not None and previous.end is not None and previous.end > passage.start + SMALL_SLIP:
-            notes.add(passage.line, "starts before the one before it ends; the words follow each other")
+            notes.add(passage.line, "start before the end of the one before; the words follow each other")
         if previous is not None and (previous.end is None or previous.end > passage.start):
             room = passage.start - previous.start
             timed = all(token.start is not None for token in previous.tokens + passage.tokens)
@@ -158,7 +169,7 @@ def _words_and_pieces(
         first = len(words)
         for token, (start, end) in zip(passage.tokens, timed, strict=True):
             if start < latest - SMALL_SLIP:
-                notes.add(passage.line, "has words timed before the words above them; they were moved up")
+                notes.add(passage.line, "words timed before the words above them; moved up")
             start = max(start, latest)
             latest = start
             words.append(Word(token.text, start, max(start, end), token.speaker, token.probability))

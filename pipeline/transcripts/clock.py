@@ -33,7 +33,7 @@ SECONDS_A_REP = 5.0
 SECONDS_A_REP_VARIANCE = 9.0
 """What is known of a count's pace before its numbers have told theirs: next to nothing."""
 
-PACE_WANDERS = 0.3
+PACE_WANDERS = 0.2
 """Share of a rep's time by which a rep strays from its count's own pace (standard deviation)."""
 
 SMALLEST_VARIANCE = 1e-4

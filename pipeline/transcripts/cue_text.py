@@ -15,7 +15,7 @@ from pipeline.transcripts.base import Token
 
 TAG = re.compile(r"<([^>]*)(?:>|$)")
 TIMESTAMP = re.compile(r"(?:(\d+):)?([0-5]\d):([0-5]\d)\.(\d{3})", re.ASCII)
-NAME = re.compile(r"[^\s.]*")
+OPENING_TAGS = frozenset({"c", "i", "b", "u", "ruby", "rt", "v", "lang"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,25 +39,25 @@ def parse_timestamp(text: str) -> float | None:
 def parse_runs(text: str) -> list[Run]:
     """Cut the text of a cue at its tags."""
     runs: list[Run] = []
-    open_tags: list[tuple[str, str]] = []
+    open_tags: list[tuple[str, str | None]] = [("", None)]  # with the speaker inside each
     time: float | None = None
     position = 0
     for match in TAG.finditer(text):
-        time = _add(runs, text[position : match.start()], open_tags, time)
+        time = _add(runs, text[position : match.start()], open_tags[-1][1], time)
         position = match.end()
         inside = match[1]
         if inside.startswith("/"):
-            if open_tags and open_tags[-1][0] == inside[1:]:
+            if len(open_tags) > 1 and open_tags[-1][0] == inside[1:]:
                 open_tags.pop()
         elif inside[:1].isdigit():
             stamp = parse_timestamp(inside)
             time = time if stamp is None else stamp
         else:
-            name = NAME.match(inside)
-            annotation = re.sub(r"^\S*\s*", "", inside)
-            if name and name[0] in {"c", "i", "b", "u", "ruby", "rt", "v", "lang"}:
-                open_tags.append((name[0], " ".join(html.unescape(annotation).split())))
-    _add(runs, text[position:], open_tags, time)
+            name, annotation = re.split(r"[\s.]", inside, maxsplit=1)[0], re.sub(r"^\S*\s*", "", inside)
+            if name in OPENING_TAGS:
+                said_by = " ".join(html.unescape(annotation).split()) if name == "v" else ""
+                open_tags.append((name, said_by or open_tags[-1][1]))
+    _add(runs, text[position:], open_tags[-1][1], time)
     return runs
 
 
@@ -68,7 +68,7 @@ def plain_text(text: str) -> str:
 
 def parse_lines(text: str) -> list[tuple[Token, ...]]:
     """Return the words of each line of a cue; a word takes voice and inline time from where it begins."""
-    lines: list[list[Token]] = [[]]
+    lines: list[list[tuple[Token, list[str]]]] = [[]]
     within = False
     for run in parse_runs(text):
         time = run.time
@@ -79,17 +79,16 @@ def parse_lines(text: str) -> list[tuple[Token, ...]]:
                 lines += [[] for _ in range(part.count("\n"))]
                 within = False
             elif within:
-                lines[-1][-1] = replace(lines[-1][-1], text=lines[-1][-1].text + part)
+                lines[-1][-1][1].append(part)
             else:
-                lines[-1].append(Token(part, start=time, speaker=run.speaker))
+                lines[-1].append((Token("", start=time, speaker=run.speaker), [part]))
                 time, within = None, True
-    return [tuple(line) for line in lines if line]
+    return [tuple(replace(word, text="".join(parts)) for word, parts in line) for line in lines if line]
 
 
-def _add(runs: list[Run], text: str, open_tags: list[tuple[str, str]], time: float | None) -> float | None:
+def _add(runs: list[Run], text: str, speaker: str | None, time: float | None) -> float | None:
     """Add a run and return the time that is left for the next one: a time is spent by the first word."""
     if not text:
         return time
-    speaker = next((said for name, said in reversed(open_tags) if name == "v" and said), None)
     runs.append(Run(html.unescape(text), speaker, time))
     return time if text.isspace() else None

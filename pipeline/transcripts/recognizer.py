@@ -1,6 +1,6 @@
 """A speech recogniser's JSON: ``segments[] {start, end, text, words[] {word, start, end, probability}}``.
 
-``words`` may be missing; a bare list of segments is taken as well. Times are seconds.
+``words`` may be missing, ``speaker`` may be there; a bare list of segments will do. Times are seconds.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from pipeline.model import InputError
 from pipeline.transcripts.base import Draft, Notes, Passage, Token, tokens, usable_time
 
 REMEDY = 'accepted is {"segments": [{"start", "end", "text", "words": [{"word", "start", "end"}]}]}'
+SEPARATORS = re.compile(r"[ \t\n,]*")
 TIMED_SHARE = 0.5
 """Of all words: where more than this share are timed one by one, the source's timing is "word"."""
 
@@ -33,7 +34,7 @@ def parse(text: str, name: str) -> Draft:
         if not document["segments"]:
             raise InputError(name, error.lineno, f"broken JSON ({error.msg})", REMEDY) from error
         count = len(document["segments"])
-        notes.add(None, f"line {error.lineno}: the JSON breaks off; the {count} segments before it were read")
+        notes.add(None, f"line {error.lineno}: the JSON breaks off; whole segments read before that: {count}")
     except (RecursionError, ValueError) as error:
         raise InputError(name, 1, "JSON that nests or counts beyond reason", REMEDY) from error
     segments = document.get("segments") if isinstance(document, dict) else document
@@ -48,7 +49,7 @@ def draft_segments(segments: Sequence[Any], notes: Notes | None = None) -> Draft
     for number, segment in enumerate(segments, 1):
         passage = _read_segment(segment, number)
         if passage is None:
-            draft.notes.add(number, "left out, as it has no start or no text")
+            draft.notes.add(number, "left out: no start or no text")
         else:
             draft.passages.append(passage)
     words = [token for passage in draft.passages for token in passage.tokens]
@@ -61,17 +62,19 @@ def _read_segment(segment: Any, number: int) -> Passage | None:
     if not isinstance(segment, dict):
         return None
     listed = segment.get("words")
-    words = _read_words(listed) if isinstance(listed, list) else ()
+    speaker = segment.get("speaker")
+    speaker = speaker if isinstance(speaker, str) and speaker.strip() else None
+    words = _read_words(listed, speaker) if isinstance(listed, list) else ()
     text = segment.get("text")
     if not words and isinstance(text, str):
-        words = tokens(text)
+        words = tokens(text, speaker)
     start, end = _number(segment.get("start")), _number(segment.get("end"))
     if start is None:
         start = next((word.start for word in words if word.start is not None), None)
     return None if start is None or not words else Passage(number, start, end, words)
 
 
-def _read_words(listed: list[Any]) -> tuple[Token, ...]:
+def _read_words(listed: list[Any], speaker: str | None) -> tuple[Token, ...]:
     """Read a segment's words. Where words bring the blank before them, one without goes on the last one."""
     pairs = [(word, text) for word in listed if isinstance(word, dict) and (text := _word_text(word))]
     spaced = any(text[0].isspace() for _, text in pairs)
@@ -83,9 +86,9 @@ def _read_words(listed: list[Any]) -> tuple[Token, ...]:
         for k, part in enumerate(text.split()):
             if k == 0 and spaced and out and not text[0].isspace():
                 last = out[-1]
-                out[-1] = Token(last.text + part, last.start, end or last.end, None, last.probability)
+                out[-1] = Token(last.text + part, last.start, end or last.end, speaker, last.probability)
             else:
-                out.append(Token(part, start if k == 0 else None, end, None, probability))
+                out.append(Token(part, start if k == 0 else None, end, speaker, probability))
     return tuple(out)
 
 
@@ -112,7 +115,8 @@ def _segments_before_break(text: str) -> Iterator[Any]:
     begin = re.search(r"\"segments\"\s*:\s*\[|^\s*\[", text)
     at, decoder = (begin.end() if begin else len(text)), json.JSONDecoder()
     while at < len(text):
-        at = len(text) - len(text[at:].lstrip(" \t\n,"))
+        between = SEPARATORS.match(text, at)
+        at = between.end() if between else at
         try:
             segment, at = decoder.raw_decode(text, at)
         except (ValueError, RecursionError):

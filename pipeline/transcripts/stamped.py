@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import re
 
-from pipeline.transcripts.base import Draft, Passage, tokens
+from pipeline.transcripts.base import Draft, Passage
+from pipeline.transcripts.speakers import find_speakers, label_tokens
 from pipeline.transcripts.times import parse_clock
 
 TIME = r"(?:\d{1,2}:)?\d{1,3}:\d{2}(?:[.,]\d{1,3})?"
 BRACKETED = re.compile(
-    rf"[*_`]*[\[(]\s*({TIME})\s*(?:(?:-|–|—|-->|to)\s*({TIME})\s*)?[\])][*_`]*:?", re.ASCII
+    rf"[*_`]{{0,3}}[\[(]\s*+({TIME})\s*+(?:(?:-|–|—|-->|to)\s*+({TIME})\s*+)?[\])][*_`]{{0,3}}:?", re.ASCII
 )
 BARE = re.compile(
-    rf"[\s>*_`]*(?:[-•]\s+)?[*_`]*({TIME})(?:\s*(?:-|–|—)\s*({TIME}))?[*_`]*(?:\s*[-–—:|])?(?=\s|$)", re.ASCII
+    rf"[\s>*_`]*+(?:[-•]\s++)?[*_`]*+({TIME})(?:\s*+[-–—]\s*+({TIME}))?[*_`]*+(?:\s*+[-–—:|])?(?=\s|$)",
+    re.ASCII,
 )
-HEADING = re.compile(r"\s*#{1,6}\s+(.*?)\s*#*\s*")
+HEADING = re.compile(r"\s*+#{1,6}\s+(.*)")
 RULE = re.compile(r"\s*(?:-{3,}|\*{3,}|_{3,}|={3,})\s*")
 
 
@@ -34,20 +36,25 @@ def parse(text: str, name: str) -> Draft:
     for number, line in enumerate(text.split("\n"), 1):
         heading = HEADING.fullmatch(line)
         if heading:
-            draft.title = draft.title or heading[1] or None
+            draft.title = draft.title or heading[1].strip().rstrip("#").rstrip() or None
             continue
         if not line.strip() or RULE.fullmatch(line):
             continue
         position = 0
         for begin, stop, start, end in _stamps(line):
             if start is None:
-                draft.notes.add(number, "its stamp is no time, so it goes on the paragraph before it")
+                draft.notes.add(number, "a stamp that is no time; it goes on the paragraph before")
                 continue
             _go_on(draft, paragraphs, number, line[position:begin])
             paragraphs.append((number, start, end, []))
             position = stop
         _go_on(draft, paragraphs, number, line[position:])
-    draft.passages = [Passage(n, start, end, tokens(" ".join(said))) for n, start, end, said in paragraphs]
+    texts = ["\n".join(said) for *_, said in paragraphs]
+    speakers = find_speakers(texts)
+    draft.passages = [
+        Passage(number, start, end, label_tokens(text, speakers))
+        for (number, start, end, _), text in zip(paragraphs, texts, strict=True)
+    ]
     return draft
 
 
@@ -68,4 +75,4 @@ def _go_on(
     if paragraphs:
         paragraphs[-1][3].append(words)
     else:
-        draft.notes.add(number, "left out, as it stands before the first stamp")
+        draft.notes.add(number, "left out: before the first stamp")

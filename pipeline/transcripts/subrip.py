@@ -10,15 +10,15 @@ from __future__ import annotations
 import html
 import re
 
-from pipeline.transcripts.base import Draft, Passage, tokens
+from pipeline.transcripts.base import Draft, Passage
+from pipeline.transcripts.speakers import find_speakers, label_tokens
 from pipeline.transcripts.times import parse_clock
 
 STAMP = r"(?:\d{1,4}\s*:\s*)?\d{1,3}\s*:\s*\d{1,2}(?:\s*[.,:]\s*\d{1,9})?"
 TIMINGS = re.compile(rf"\s*({STAMP})\s*-{{1,3}}>\s*({STAMP})?(?:\s.*)?", re.ASCII)
-TAG = re.compile(
-    r"</?(?:i|b|u|s|em|strong|c|v|font|span|br)(?:[\s.=/][^<>]*)?>|\{\\[^{}]*\}|\{/?[ibus]\}", re.I
-)
+TAG = re.compile(r"</?(?:i|b|u|s|em|strong|c|v|font|span)(?:[\s.=/][^<>]*)?>|\{\\[^{}]*\}|\{/?[ibus]\}", re.I)
 NUMBER = re.compile(r"\s*\d+\s*", re.ASCII)
+LINE_BREAK = re.compile(r"<br\s*/?>|\\N", re.I)
 REFERENCE = re.compile(r"&#?\w{1,10};")
 
 
@@ -33,15 +33,20 @@ def parse(text: str, name: str) -> Draft:
     lines = text.split("\n")
     timed = [n for n, line in enumerate(lines) if "-->" in line or TIMINGS.fullmatch(line)]
     numbered = any(NUMBER.fullmatch(line) for line in lines[: timed[0]])
+    found: list[tuple[int, float, float | None, str]] = []
     for n, stop in zip(timed, [*timed[1:], len(lines)], strict=True):
         times = _parse_timings(lines[n])
         if times is None:
-            draft.notes.add(n + 1, "left out, as its times cannot be read (00:00:00,000 --> 00:00:00,000)")
+            draft.notes.add(n + 1, "left out: times that cannot be read (00:00:00,000 --> 00:00:00,000)")
             continue
         body = lines[n + 1 : stop]
         if stop < len(lines) and numbered:
             body = _without_number(body)
-        draft.passages.append(Passage(n + 1, *times, tokens(_plain("\n".join(body)))))
+        found.append((n + 1, *times, _plain("\n".join(body))))
+    speakers = find_speakers([said for *_, said in found])
+    draft.passages = [
+        Passage(line, start, end, label_tokens(said, speakers)) for line, start, end, said in found
+    ]
     return draft
 
 
@@ -66,4 +71,4 @@ def _without_number(body: list[str]) -> list[str]:
 
 
 def _plain(text: str) -> str:
-    return REFERENCE.sub(lambda match: html.unescape(match[0]), TAG.sub(" ", text))
+    return REFERENCE.sub(lambda match: html.unescape(match[0]), TAG.sub("", LINE_BREAK.sub("\n", text)))

@@ -117,7 +117,7 @@ def _add_row(draft: Draft, columns: Columns, row: list[str], line: int) -> None:
     start = _time(_cell(row, columns.start), columns.start_milliseconds)
     words = tokens(_cell(row, columns.text), _cell(row, columns.speaker) or None)
     if start is None:
-        draft.notes.add(line, "left out, as its start is not a time (seconds or h:mm:ss.s)")
+        draft.notes.add(line, "left out: the start is not a time (seconds or h:mm:ss.s)")
     elif words:
         end = _time(_cell(row, columns.end), columns.end_milliseconds)
         draft.passages.append(Passage(line, start, end, words))

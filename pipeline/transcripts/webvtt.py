@@ -18,6 +18,7 @@ import re
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from pipeline.transcripts import subrip
 from pipeline.transcripts.base import Draft, Notes, Passage, Token
 from pipeline.transcripts.cue_text import parse_lines, parse_timestamp
 
@@ -50,14 +51,21 @@ Shown = tuple[Cue, list[Line]]
 
 
 def matches(text: str) -> bool:
-    """Tell a WebVTT file: its first line is ``WEBVTT``, alone or before a blank (6.1, steps 5 to 8)."""
+    """Tell a WebVTT file: its first line is ``WEBVTT``, alone or before a blank (6.1)."""
     return re.match(r"WEBVTT(?:[ \t\n]|$)", text) is not None
 
 
 def parse(text: str, name: str) -> Draft:
     """Read a WebVTT file; cues whose timings cannot be read are left out, as browsers do."""
     draft = Draft(kind="webvtt", timing="cue")
-    shown = [(cue, lines) for cue in parse_cues(text, draft.notes) if (lines := parse_lines(cue.text))]
+    cues = parse_cues(text, draft.notes)
+    if not cues and subrip.matches(text):
+        draft = subrip.parse(text, name)
+        draft.notes.add(
+            None, "The file calls itself WebVTT, but its times are those of SubRip and were read as such"
+        )
+        return draft
+    shown = [(cue, lines) for cue in cues if (lines := parse_lines(cue.text))]
     if _is_rolling(shown):
         shown = _unroll(shown)
     for cue, lines in shown:
@@ -89,9 +97,7 @@ def parse_cues(text: str, notes: Notes | None = None) -> list[Cue]:
             continue
         times = _parse_timings(lines[timings_at])
         if times is None:
-            notes.add(
-                timings_at + 1, "left out, as its times are not those of a cue (mm:ss.ttt --> mm:ss.ttt)"
-            )
+            notes.add(timings_at + 1, "left out: not the times of a cue (mm:ss.ttt --> mm:ss.ttt)")
         else:
             cues.append(Cue(timings_at + 1, *times, "\n".join(lines[start:at])))
     return cues
@@ -124,16 +130,20 @@ def _is_rolling(shown: list[Shown]) -> bool:
 
 
 def _unroll(shown: list[Shown]) -> list[Shown]:
-    """Keep of every cue what the one before it did not show; the first new word is said as the cue starts."""
+    """Keep of every cue what the one before it did not show.
+
+    Where words are timed, the first new one is said as the cue starts; its line may be that word alone.
+    """
+    timed = any(word.start is not None for _, lines in shown for line in lines for word in line)
     kept: list[Shown] = []
     before: list[Line] = []
     for cue, lines in shown:
         left = _without_repeat(before, lines)
         before = lines
+        if left and timed and left[0][0].start is None:
+            left = [(replace(left[0][0], start=cue.start), *left[0][1:]), *left[1:]]
         if left:
-            first = left[0][0]
-            start = cue.start if first.start is None else first.start
-            kept.append((cue, [(replace(first, start=start), *left[0][1:]), *left[1:]]))
+            kept.append((cue, left))
     starts = [cue.start for cue, _ in kept[1:]]
     return [
         (replace(cue, end=max(cue.start, min(cue.end, start))), lines)
