@@ -60,6 +60,9 @@ COMMON = [
     "🏋",
 ]
 
+untimed = settings(deadline=None, max_examples=200)
+"""How long an example takes says more about the machine than about the readers."""
+
 
 def checked(data: bytes) -> Transcript | None:
     try:
@@ -95,33 +98,39 @@ def texts(kind: str) -> st.SearchStrategy[str]:
     return st.lists(piece, max_size=60).map("".join)
 
 
+@untimed
 @given(st.binary(max_size=400))
 def test_any_bytes(data: bytes) -> None:
     checked(data)
 
 
+@untimed
 @given(st.text(max_size=200), st.sampled_from(["utf-8-sig", "utf-16", "utf-32", "cp1252"]))
 def test_any_text_in_any_encoding(text: str, encoding: str) -> None:
     checked(text.encode(encoding, errors="replace"))
 
 
+@untimed
 @given(texts("webvtt"))
 @example("\n00:00.000 --> 00:00.000\n<00:09.000>two <00:01.000>three")
 def test_anything_that_begins_as_webvtt(text: str) -> None:
     checked(f"WEBVTT\n\n{text}".encode(errors="replace"))
 
 
+@untimed
 @given(texts("subrip"))
 def test_anything_that_begins_as_subrip(text: str) -> None:
     checked(f"1\n00:00:01,000 --> 00:00:02,000\n{text}".encode(errors="replace"))
 
 
+@untimed
 @given(texts("stamped"))
 @example("[0:00] two\n[0:00] three\n[0:00]four")
 def test_anything_that_begins_as_stamped_text(text: str) -> None:
     checked(f"[0:03] Two.\n\n{text}".encode(errors="replace"))
 
 
+@untimed
 @given(texts("table"), st.sampled_from(["start,end,text", "Begin (ms)\tcaption", "from;to;speaker;content"]))
 def test_anything_that_begins_as_a_table(text: str, head: str) -> None:
     checked(f"{head}\n{text}".encode(errors="replace"))
@@ -153,10 +162,10 @@ SEGMENTS = st.fixed_dictionaries(
 )
 
 
+@untimed
 @given(
     VALUES | st.fixed_dictionaries({"segments": st.lists(SEGMENTS | VALUES, max_size=5)}), st.integers(0, 400)
 )
-@settings(max_examples=200)
 def test_any_json_whole_or_cut_short(document: object, cut: int) -> None:
     text = json.dumps(document)
     checked(text.encode())
