@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from itertools import pairwise
 
-from hypothesis import example, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from pipeline.model import InputError, Transcript
@@ -60,7 +60,7 @@ COMMON = [
     "🏋",
 ]
 
-untimed = settings(deadline=None, max_examples=200)
+untimed = settings(deadline=None, max_examples=200, suppress_health_check=[HealthCheck.too_slow])
 """How long an example takes says more about the machine than about the readers."""
 
 

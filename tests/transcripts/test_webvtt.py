@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 import webvtt
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from selenium.webdriver import Chrome
 
@@ -63,14 +63,14 @@ TIMINGS = (
     "\n00:03.500 --> 00:02.000 x:y\n|1:00:01.000-->100:00:02.000 align:start\n"
 )
 TAGS = (
-    "<v Nessa>|<v.a.b Nessa Vale>|<v>|</v>|<i>|</i>|<b|<i\n|<c.x.y>|</c>|<.x>|< b>|<ruby>|<rt>|</ruby>|<lang en>|"
-    "<1>|<b/>|<|>|<>|</>|<00:01.500>|<00:01.50>"
+    "<v Nessa>|<v.a.b Nessa Vale>|<v>|</v>|<i>|</i>|<b|<i\n|<c.x.y>|</c>|<.x>|< b>|<ruby>|<rt>|</ruby>|"
+    "<lang en>|<1>|<b/>|<|>|<>|</>|<00:01.500>|<00:01.50>"
 )
 REFERENCES = "&amp;|&lt|&|&nbsp;|&#65;|&#x41;|&#0;|&notit;|&eacute|&ampx|&lrm;|&rlm|;"
 PIECES = [piece for pieces in (BLOCKS, TIMINGS, TAGS, REFERENCES) for piece in pieces.split("|")]
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=150, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.lists(st.sampled_from(PIECES), max_size=14).map("".join), min_size=1, max_size=4))
 def test_any_cues_at_all_are_those_that_chromium_finds(chromium: Chrome, bodies: list[str]) -> None:
     text = "WEBVTT\n\n" + "\n\n".join(f"00:0{i}.000 --> 00:09.000\n{body}" for i, body in enumerate(bodies))
