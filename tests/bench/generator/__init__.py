@@ -1,0 +1,1 @@
+"""The parts of ``tests.bench.generate``: phrases, speech, habits, counting, blocks, noise."""
