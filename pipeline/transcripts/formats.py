@@ -60,6 +60,5 @@ def read_bytes(data: bytes, name: str) -> Transcript:
     text, warning = decode(data, name)
     for reader in READERS.values():
         if reader.matches(text):
-            transcript = assemble(reader.parse(text, name), name, first_warning=warning)
-            return transcript
+            return assemble(reader.parse(text, name), name, first_warning=warning)
     raise InputError(name, 1, "no times that belong to words were found", ACCEPTED)
