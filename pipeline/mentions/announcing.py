@@ -15,16 +15,19 @@ LONGEST_NAME = 4
 """An announced name has at most so many tokens; a longer one is a sentence."""
 
 _FRAME = re.compile(
-    r"(?:\bnext up|\bfirst up|\blast up|\b(?:next|first|last|final) (?:one|exercise|move|movement)(?: is| up is|'s)?"
-    r"|\b(?:this|next) one(?:'s| is) called|\b(?:it's|it is|i call (?:it|this)|we call (?:it|this)|this is) called"
+    r"(?:\bnext up|\bfirst up|\blast up|\b(?:next|first|last|final) (?:one|exercise|move|movement)(?: is|"
+    r" up is|'s)?"
+    r"|\b(?:this|next) one(?:'s| is) called|\b(?:it's|it is|i call (?:it|this)|we call (?:it|this)|"
+    r"this is) called"
     r"|\bcalled|\bi call (?:it|this)|\bmoving on to|\bmove on to|\bon to|\bthis is|\bnow for|\bhere comes?"
     r"|\btime for|\blet's do|\bwe've got|\bwe have)(?: ,)? (?:the|a|an|our|some|my) $"
 )
-_NO_PART = frozenset(
-    "the a an and or of to in on at with for from by is are was it you we i they he she this that these those my "
-    "your our their his her its one two three four five six seven eight nine ten next last first second third more "
-    "other same new big little good nice bit lot whole left right each every another it's that's".split()
-)
+_NO_PART_WORDS = """
+the a an and or of to in on at with for from by is are was it you we i they he she this that these those
+my your our their his her its one two three four five six seven eight nine ten next last first second
+third more other same new big little good nice bit lot whole left right each every another it's that's
+"""
+_NO_PART = frozenset(_NO_PART_WORDS.split())
 
 
 def find_names(

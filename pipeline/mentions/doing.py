@@ -27,78 +27,126 @@ LISTED = 0.6
 INSTRUCTION = 0.2
 """A bare verb inside a set ("press it up"): it tells of a set under way, not of a new exercise."""
 
-_NUMBER = (
-    r"(?:\d+|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|eighteen|"
-    r"twenty|thirty|forty|fifty|sixty|hundred)"
+
+def _join(text: str) -> str:
+    """Return the lines of a pattern as one, without their indents."""
+    return "".join(line.strip() for line in text.splitlines())
+
+
+def _rule(text: str) -> re.Pattern[str]:
+    return re.compile(_join(text).replace("<FILLER>", _FILLER).replace("<NUMBER>", _NUMBER))
+
+
+_NUMBER = _join(
+    r"""
+    (?:\d+|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen
+    |eighteen|twenty|thirty|forty|fifty|sixty|hundred)
+    """
 )
-_FILLER = (
-    r"(?:,|is|are|was|the|a|an|our|your|my|some|these|those|this|another|with|up|one|first|again|right|slow|few|little|"
-    r"it's|of|for|to|into|go|be|is|have|we|we're|doing|do|set|round|move|exercise|block|and|more|last|same|number|"
-    rf"straight|on|it|heavy|light|big|nice|good|alternating|full|in|{_NUMBER})"
+_FILLER = _join(
+    r"""
+    (?:,|is|are|was|the|a|an|our|your|my|some|these|those|this|another|with|up|one|first|again|right
+    |slow|few|little|it's|of|for|to|into|go|be|is|have|we|we're|doing|do|set|round|move|exercise|block
+    |and|more|last|same|number|straight|on|it|heavy|light|big|nice|good|alternating|full|in|<NUMBER>)
+    """
 )
-_ANNOUNCING = re.compile(
-    r"\b(?:next|now|okay|ok|so|right|first|finally|final|then|here comes?|it's|that's|this is|this one(?:'s| is)|"
-    r"we have|we've got|i've got|you've got|let's|let us|into|onto|moving on|time for|ready for|back to|back into|"
-    r"going to|gonna|start(?:ing)? (?:with|on|out)|begin(?:ning)? with|open with|finish(?:ing)?|down for|"
-    r"set up|setting up|come to|onto|"
-    r"come up|on to|over to|switch to|straight into|round \S+|move \S+|number \S+|exercise \S+|station \S+|"
-    r"(?:take|grab|swap|use|hold|get|hug|drop) (?:\S+ ){1,5}for|"
-    r"(?:floor|mat|back|side|belly|front|chair|wall|fours|knees|seat|hands|weights?|room|warm up) for|again|"
-    r"(?:for|into|onto) (?:a|an|the|your|our|some|my|these|those)|"
-    r"last (?:one|move|exercise)|today's|another|same|doing|do)"
-    rf"(?: {_FILLER}){{0,6}} $"
+_ANNOUNCING = _rule(
+    r"""
+    \b(?:next|now|okay|ok|so|right|first|finally|final|then|here comes?|it's|that's|this is
+    |this one(?:'s| is)|we have|we've got|i've got|you've got|let's|let us|into|onto|moving on|time for
+    |ready for|back to|back into|going to|gonna|start(?:ing)? (?:with|on|out)|begin(?:ning)? with
+    |open with|finish(?:ing)?|down for|set up|setting up|come to|onto|come up|on to|over to|switch to
+    |straight into|round \S+|move \S+|number \S+|exercise \S+|station \S+|(?:take|grab|swap|use|hold
+    |get|hug|drop) (?:\S+ ){1,5}for|(?:floor|mat|back|side|belly|front|chair|wall|fours|knees|seat
+    |hands|weights?|room|warm up) for|again|(?:for|into|onto) (?:a|an|the|your|our|some|my|these|those)
+    |last (?:one|move|exercise)|today's|another|same|doing|do)(?: <FILLER>){0,6} $
+    """
 )
-_COUNTED = re.compile(
-    rf"\b{_NUMBER}(?: (?:more|of|these|those|the|slow|little|full|big|last|reps|seconds|last))* $"
+_COUNTED = _rule(
+    r"""
+    \b<NUMBER>(?: (?:more|of|these|those|the|slow|little|full|big|last|reps|seconds|last))* $
+    """
 )
-_COUNTED_AFTER = re.compile(
-    rf"^(?: ,)?(?: (?:next|again|now|for time|today|number \S+)\b| (?:for |it's |and it's |just |only |we do |doing )?{_NUMBER}"
-    r"(?: (?:slow|more|of|reps|seconds|each|in|total|a|per|little|times|big|for|ones|coming|on|to)\b|(?: ,)? *$| ,))"
+_COUNTED_AFTER = _rule(
+    r"""
+    ^(?: ,)?(?: (?:next|again|now|for time|today|number \S+)\b
+    | (?:for |it's |and it's |just |only |we do |doing )?<NUMBER>(?: (?:slow|more|of|reps|seconds|each
+    |in|total|a|per|little|times|big|for|ones|coming|on|to)\b|(?: ,)? *$| ,))
+    """
 )
-_SET_AFTER = re.compile(
-    rf"^(?: ,)?(?: (?:next|again|now|today)\b| (?:for |it's |and it's |just |only |we do )?{_NUMBER}"
-    r"(?: (?:slow|more|of|reps|seconds|each|in|total|a|per|little|times|for))\b)"
+_SET_AFTER = _rule(
+    r"""
+    ^(?: ,)?(?: (?:next|again|now|today)\b
+    | (?:for |it's |and it's |just |only |we do )?<NUMBER>(?: (?:slow|more|of|reps|seconds|each|in
+    |total|a|per|little|times|for))\b)
+    """
 )
-_CORRECTING = re.compile(
-    r"(?:\b(?:sorry|i mean|no wait|wait no|actually|or rather|correction|scratch that|make that)|, no ,)"
-    r"(?: (?:,|no|it's|it|is|the|a|make|let's|do|i|mean|wait|that|that's|we're|doing))* $"
+_CORRECTING = _rule(
+    r"""
+    (?:\b(?:sorry|i mean|no wait|wait no|actually|or rather|correction|scratch that|make that)
+    |, no ,)(?: (?:,|no|it's|it|is|the|a|make|let's|do|i|mean|wait|that|that's|we're|doing))* $
+    """
 )
-_DENIED = re.compile(
-    r"\b(?:no|not|never|without|avoid|skip|skipping|don't|doesn't|isn't|aren't|won't|can't|didn't|aint|ain't)"
-    r"(?: (?!wait|sorry|mean|rest|straight|into|now|so|then|just|only|it's)[^ ,]+){0,4} $"
+_DENIED = _rule(
+    r"""
+    \b(?:no|not|never|without|avoid|skip|skipping|don't|doesn't|isn't|aren't|won't|can't|didn't|aint
+    |ain't)(?: (?!wait|sorry|mean|rest|straight|into|now|so|then|just|only|it's)[^ ,]+){0,4} $
+    """
 )
-_COMPARED = re.compile(
-    r"(?:(?<!you )\blike|\bunlike|\bas if|\bthink(?:ing)?(?: of)?|\bimagin(?:e|ing)|\bremember|\bthan|\bsimilar to|"
-    r"\bsame (?:idea|shape|thing|feeling|belly) (?:as|of)|\b(?:kind|sort|version|variation|half) of|\breminds|"
-    r"\bcalls (?:it|this|that|them)|\bpretend|\bas in)(?: [^ ,]+){0,4} $"
+_COMPARED = _rule(
+    r"""
+    (?:(?<!you )\blike|\bunlike|\bas if|\bthink(?:ing)?(?: of)?|\bimagin(?:e|ing)|\bremember|\bthan
+    |\bsimilar to|\bsame (?:idea|shape|thing|feeling|belly) (?:as|of)|\b(?:kind|sort|version|variation
+    |half) of|\breminds|\bcalls (?:it|this|that|them)|\bpretend|\bas in)(?: [^ ,]+){0,4} $
+    """
 )
-_ALTERNATIVE = re.compile(
-    r"\b(?:(?:instead of|rather than|in place of|\bif|turn (?:this|it|that|them) into)(?: [^ ,]+){0,4}"
-    r"|(?:easier|harder|option|options|alternatively|regress|progress|too much|modify|rather)(?: \S+){0,7}"
-    r"|(?:you|they|i) (?:can|could|might|may|do|always)(?: [^ ,]+){0,4}|, or(?: (?:a|the|an|do|just))*) $"
+_ALTERNATIVE = _rule(
+    r"""
+    \b(?:(?:instead of|rather than|in place of|\bif|turn (?:this|it|that|them) into)(?: [^ ,]+){0,4}
+    |(?:easier|harder|option|options|alternatively|regress|progress|too much|modify
+    |rather)(?: \S+){0,7}|(?:you|they|i) (?:can|could|might|may|do|always)(?: [^ ,]+){0,4}|, or(?: (?:a
+    |the|an|do|just))*) $
+    """
 )
-_PAST = re.compile(
-    r"\b(?:yesterday(?:'s)?|(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:'s|s)?|(?<!the )last (?:week|time|class|month|year)(?:'s)?"
-    r"|earlier|did|used to|saw|see|hated?|loved?|liked?|was|were|felt|after (?:the|those|all|your|that|these)|since|had)"
-    r"(?: [^ ,]+){0,5} $"
+_PAST = _rule(
+    r"""
+    \b(?:yesterday(?:'s)?|(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:'s|s)?|(?<!the )last (?:week
+    |time|class|month|year)(?:'s)?|earlier|did|used to|saw|see|hated?|loved?|liked?|was|were|felt
+    |after (?:the|those|all|your|that|these)|since|had)(?: [^ ,]+){0,5} $
+    """
 )
-_LATER = re.compile(
-    r"\b(?:later|after (?:this|that)|next (?:week|time|class|month)|soon|tomorrow|another day|come back to|"
-    r"comes? after|before (?:the|we)|until|save|in a (?:moment|minute|bit)|we'll (?:get to|come)|towards?)(?: \S+){0,6} $"
+_LATER = _rule(
+    r"""
+    \b(?:later|after (?:this|that)|next (?:week|time|class|month)|soon|tomorrow|another day
+    |come back to|comes? after|before (?:the|we)|until|save|in a (?:moment|minute|bit)|we'll (?:get to
+    |come)|towards?)(?: \S+){0,6} $
+    """
 )
-_ELSEWHEN = re.compile(
-    r"^(?: [^ ,]+){0,3} (?:earlier|yesterday|last (?:week|time|class)|from (?:mon|tues|wednes|thurs|fri|satur|sun)day"
-    r"|we (?:did|opened|started|began|had)|were|was|had|bothers?|in every|when i|later|at the (?:very )?end|"
-    r"next (?:week|time|class)|another day|tomorrow)\b"
+_ELSEWHEN = _rule(
+    r"""
+    ^(?: [^ ,]+){0,3} (?:earlier|yesterday|last (?:week|time|class)|from (?:mon|tues|wednes|thurs|fri
+    |satur|sun)day|we (?:did|opened|started|began|had)|were|was|had|bothers?|in every|when i|later
+    |at the (?:very )?end|next (?:week|time|class)|another day|tomorrow)\b
+    """
 )
-_VERB_BEFORE = re.compile(
-    r"(?:^|, |\b(?:and|you|we|i|they|then|don't|just|let's|or|to|slowly|breathe|exhale|inhale|up|down|out|in|that) )$"
+_VERB_BEFORE = _rule(
+    r"""
+    (?:^|, |\b(?:and|you|we|i|they|then|don't|just|let's|or|to|slowly|breathe|exhale|inhale|up|down|out
+    |in|that) )$
+    """
 )
-_VERB_AFTER = re.compile(
-    r"^(?: ,)?(?: (?:it|them|that|this|and|up|down|out|in|on|over|through|away|back|the|your|with|as|slowly|exhale|inhale|"
-    rf"lower|hold|release|squeeze|breathe|stand|reach|from|all|one|off|that's)\b| {_NUMBER} ,| {_NUMBER} *$| *$)"
+_VERB_AFTER = _rule(
+    r"""
+    ^(?: ,)?(?: (?:it|them|that|this|and|up|down|out|in|on|over|through|away|back|the|your|with|as
+    |slowly|exhale|inhale|lower|hold|release|squeeze|breathe|stand|reach|from|all|one|off|that's)\b
+    | <NUMBER> ,| <NUMBER> *$| *$)
+    """
 )
-_WANTED = re.compile(r"\b(?:into|onto|back to|on to|for|next|now|moving to|move to|go to|come to) $")
+_WANTED = _rule(
+    r"""
+    \b(?:into|onto|back to|on to|for|next|now|moving to|move to|go to|come to) $
+    """
+)
 
 
 _STRINGING = frozenset({"and", "a", "an", "the", "some", "then", "our", "your", "plus", "also", "those"})
@@ -119,8 +167,8 @@ class Reading:
 def read(tokens: Sequence[Token], first: int, stop: int, base: float, verb: bool) -> Reading:
     """Return how the name ``tokens[first:stop]`` is meant.
 
-    ``base`` is the score that the name has by itself (``CLEAR``, ``EVERYDAY`` or ``HEARD``); ``verb``: the name
-    could be a bare verb as well (one word, no modifier, no plural).
+    ``base`` is the score that the name has by itself (``CLEAR``, ``EVERYDAY`` or ``HEARD``); ``verb``: the
+    name could be a bare verb as well (one word, no modifier, no plural).
     """
     before, after = _before(tokens, first), _after(tokens, stop)
     corrected = _CORRECTING.search(before) is not None

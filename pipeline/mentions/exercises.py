@@ -1,8 +1,9 @@
-"""Finds exercise mentions in a list of words: named exactly, put together from parts, heard alike, or announced.
+"""Finds exercise mentions in a list of words: named exactly, put together from parts, heard alike, or
+announced.
 
-:class:`ExerciseMatcher` is built once from a lexicon; its ``find`` works on words as spoken, with punctuation or
-without. Names come from ``names.py``, likeness of sound from ``sounds.py``, and whether the exercise is done or
-merely spoken of from ``doing.py``.
+:class:`ExerciseMatcher` is built once from a lexicon; its ``find`` works on words as spoken, with
+punctuation or without. Names come from ``names.py``, likeness of sound from ``sounds.py``, and whether the
+exercise is done or merely spoken of from ``doing.py``.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ from typing import Literal
 
 from lexicon import Lexicon
 from pipeline.mentions import announcing, doing
-from pipeline.mentions.names import NameIndex, Span, sentence_case
 from pipeline.mentions.hearing import Heard, SoundIndex
+from pipeline.mentions.names import NameIndex, Span, sentence_case
 from pipeline.mentions.tokens import Token, key_of, tokens_of
 
 Hearing = Literal["exact", "spelling", "sound", "announced"]
@@ -36,10 +37,10 @@ SURE_BY_EAR = 0.86
 class ExerciseMention:
     """An exercise that was named.
 
-    ``words`` indexes the words given (stop exclusive), ``text`` is what was said, cleaned, ``name`` the same as
-    a good chapter name. ``exercise`` is a lexicon id, ``None`` where no entry fits. ``heard`` tells how it was
-    recognised, ``score`` (0 to 1) how surely, ``doing`` (0 to 1) whether it is done now: below 0.5 it is merely
-    mentioned, an option, a comparison, denied, past, later, or a call inside a set.
+    ``words`` indexes the words given (stop exclusive), ``text`` is what was said, cleaned, ``name`` the
+    same as a good chapter name. ``exercise`` is a lexicon id, ``None`` where no entry fits. ``heard`` tells
+    how it was recognised, ``score`` (0 to 1) how surely, ``doing`` (0 to 1) whether it is done now: below
+    0.5 it is merely mentioned, an option, a comparison, denied, past, later, or a call inside a set.
     """
 
     words: tuple[int, int]

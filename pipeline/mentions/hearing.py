@@ -1,10 +1,11 @@
 """Names that were heard alike: a recogniser writes "god let's quads" where a coach said "goblet squats".
 
-:class:`SoundIndex` keeps every name's consonants, vowels left out and like ones made equal (p and b, t and d …),
-under the key itself and under the key with one or two consonants dropped: two keys that meet in this way are at
-most one or two mishearings apart (the symmetric deletion method), so a window of words costs a few look-ups, not
-a scan. The few names that meet are then compared phoneme by phoneme. A second way starts from a word that was
-heard right ("kneeling inch"): the rest may then be less alike, but the name has to be announced.
+:class:`SoundIndex` keeps every name's consonants, vowels left out and like ones made equal (p and b, t and
+d …), under the key itself and under the key with one or two consonants dropped: two keys that meet in this
+way are at most one or two mishearings apart (the symmetric deletion method), so a window of words costs a
+few look-ups, not a scan. The few names that meet are then compared phoneme by phoneme. A second way starts
+from a word that was heard right ("kneeling inch"): the rest may then be less alike, but the name has to be
+announced.
 """
 
 from __future__ import annotations
@@ -22,24 +23,28 @@ from pipeline.mentions.tokens import Token, tokens_of
 LONGEST_WINDOW = 5
 """How many words a misheard name may be spread over."""
 LIKE_ENOUGH = 0.81
-"""The least likeness of sound (0 to 1); fitted so that ordinary talk gives less than one false name in 1,000 words."""
+"""The least likeness of sound (0 to 1); fitted so that ordinary talk gives less than one false name in
+1,000 words."""
 SHORT_LIKE_ENOUGH = 0.85
 """The same for names with fewer consonants than ``LONG_KEY``: chance finds more of them."""
 SHARED_LIKE_ENOUGH = 0.78
-"""The same where the name and the words share a word ("glue bridge"): the rest is compared by itself as well."""
+"""The same where the name and the words share a word ("glue bridge"): the rest is compared by itself as
+well."""
 MADE_UP_LIKE_ENOUGH = 0.76
 """The same where a word stands in no dictionary ("ruler vay"): a recogniser made it up for something."""
 SPELLED_LIKE_ENOUGH = 0.6
-"""The same for a name of letters ("RDL") of which all consonants are right: vowels of letters run together."""
+"""The same for a name of letters ("RDL") of which all consonants are right: vowels of letters run
+together."""
 NUMBER_LIKE_ENOUGH = 0.93
 """The same where a number is among the words ("four arm plank"): nearly always it is a number."""
 REST_LIKE_ENOUGH = 0.75
-"""The least likeness of what is left of words and name without the words that they share ("girl" and "curl")."""
+"""The least likeness of what is left of words and name without the words that they share ("girl" and
+"curl")."""
 ANNOUNCED_REST_LIKE_ENOUGH = 0.66
 """The same where the name is announced ("for the kneeling inch")."""
 SHORTEST_KEY, LONG_KEY, VERY_LONG_KEY = 3, 5, 9
-"""Consonants: a name with fewer than the first is never heard alike; up to the second one must be equal but for
-one put in; from the third on, two may be lost."""
+"""Consonants: a name with fewer than the first is never heard alike; up to the second one must be equal but
+for one put in; from the third on, two may be lost."""
 LONGEST_HALF_HEARD = 4
 """How many words a name may be spread over of which one was heard right."""
 SHORTEST_REST = 3
@@ -50,29 +55,33 @@ SPELT_ALIKE = 0.8
 """From this likeness of letters (0 to 1) on, it is told as a slip of spelling, not of hearing."""
 
 # A misheard name neither starts nor ends with one of these: windows that do are not looked up.
-_PLAIN_SPEECH = frozenset(
-    "a an the and or but if so as of to in on at for with from by into onto up down out off over back under through "
-    "is are was were be been am do does did done have has had get got gets go goes going gone come comes came make "
-    "makes made take takes took give gives gave keep keeps let let's i you we he she it they me him her us them my "
-    "your our his its their this that these those there here what when where who why how all any each every some no "
-    "not don't it's that's you're we're i'm they're we've you've i've i'll you'll we'll he's she's there's what's can "
-    "can't could would should will won't may might must just now then than too very more most much many other another "
-    ""
-    "first second third last next right left both same nice good great lovely okay yes yeah please thank thanks like "
-    "little bit lot really still again only even also because while until before after about around".split()
-)
-_NUMBERS = frozenset(
-    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen eighteen twenty "
-    "thirty forty fifty sixty hundred".split()
-)
-_SOUNDS_LIKE_A_LETTER = frozenset(
-    "are our ar see sea you be bee tea tee why eye oh ex jay kay el em en".split()
-)
+_PLAIN_SPEECH_WORDS = """
+a an the and or but if so as of to in on at for with from by into onto up down out off over back under
+through is are was were be been am do does did done have has had get got gets go goes going gone come
+comes came make makes made take takes took give gives gave keep keeps let let's i you we he she it they me
+him her us them my your our his its their this that these those there here what when where who why how all
+any each every some no not don't it's that's you're we're i'm they're we've you've i've i'll you'll we'll
+he's she's there's what's can can't could would should will won't may might must just now then than too
+very more most much many other another first second third last next right left both same nice good great
+lovely okay yes yeah please thank thanks like little bit lot really still again only even also because
+while until before after about around
+"""
+_PLAIN_SPEECH = frozenset(_PLAIN_SPEECH_WORDS.split())
+_NUMBERS_WORDS = """
+one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen eighteen
+twenty thirty forty fifty sixty hundred
+"""
+_NUMBERS = frozenset(_NUMBERS_WORDS.split())
+_SOUNDS_LIKE_A_LETTER_WORDS = """
+are our ar see sea you be bee tea tee why eye oh ex jay kay el em en
+"""
+_SOUNDS_LIKE_A_LETTER = frozenset(_SOUNDS_LIKE_A_LETTER_WORDS.split())
 # What stands right before a name that is announced.
-_LEADING_IN = frozenset(
-    "the a an our your my some these those another next into onto for with it's its is are now okay so called to of "
-    "do doing by then and got have on".split()
-)
+_LEADING_IN_WORDS = """
+the a an our your my some these those another next into onto for with it's its is are now okay so called
+to of do doing by then and got have on
+"""
+_LEADING_IN = frozenset(_LEADING_IN_WORDS.split())
 
 How = Literal["spelling", "sound"]
 
@@ -105,9 +114,10 @@ class _Sounding:
 class SoundIndex:
     """The sounds of all names that can be recognised by ear: two words or more, or one rare long word.
 
-    ``coaching`` is text from the trade (names and cues). A window whose words all come from there is good talk of
-    a coach ("knees track"), not a misheard name ("knee strike"): one word at least has to be foreign to it.
-    ``loose_words`` stand before any noun ("full", "slow"), so that hearing one tells nothing of the next word.
+    ``coaching`` is text from the trade (names and cues). A window whose words all come from there is good
+    talk of a coach ("knees track"), not a misheard name ("knee strike"): one word at least has to be
+    foreign to it. ``loose_words`` stand before any noun ("full", "slow"), so that hearing one tells nothing
+    of the next word.
     """
 
     def __init__(
@@ -205,7 +215,8 @@ class SoundIndex:
     ) -> tuple[_Sounding, float, bool] | None:
         """Return the name of two or three words that shares the first or the last word, and sounds nearest.
 
-        Words that a coach says anyway (``foreign`` is false) have to be as many as the name's, and nearer to it.
+        Words that a coach says anyway (``foreign`` is false) have to be as many as the name's, and nearer
+        to it.
         """
         best: _Sounding | None = None
         best_rest = ANNOUNCED_REST_LIKE_ENOUGH if foreign and led_in else REST_LIKE_ENOUGH

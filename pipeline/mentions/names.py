@@ -1,7 +1,8 @@
 """Exercise names as coaches build them: spoken words as tokens, and stance + side + implement + … + base.
 
-:class:`NameIndex` knows every name of a lexicon by its joined tokens ("push up", "push-up" and "pushup" are one key), takes a name apart into modifiers and base, and
-puts what was said together again as a well-written name with its other names.
+:class:`NameIndex` knows every name of a lexicon by its joined tokens ("push up", "push-up" and "pushup" are
+one key), takes a name apart into modifiers and base, and puts what was said together again as a
+well-written name with its other names.
 """
 
 from __future__ import annotations
@@ -19,7 +20,8 @@ MOST_ALIASES = 80
 
 PREPOSITIONS = {"with", "on", "in", "from", "at", "off", "to", "against", "lying"}
 PARTICLES = {"up", "down", "out", "in", "over", "on", "off", "back", "through", "away", "around", "forward"}
-# Unsaid, an implement or the usual stance is taken for granted; any other modifier of a listed name has to be said to match it.
+# Unsaid, an implement or the usual stance is taken for granted; any other modifier of a listed name has to
+# be said to match it.
 OWN_CORE = 0.5
 """What speaks for the exercise that lists the core itself, against one that shares as many modifiers."""
 SHARED_MODIFIER, UNSAID_USUAL, UNSAID_MODIFIER, UNLISTED_MODIFIER = 2.0, -0.4, -1.2, -0.3
@@ -99,8 +101,8 @@ class NameIndex:
     def names_to_hear(self) -> Iterable[str]:
         """Yield one spelling of every listed name that has to be known by ear.
 
-        One that is a modifier and another listed name of two words or more ("banded" + "side leg lift") is left
-        out: its parts are found by themselves.
+        One that is a modifier and another listed name of two words or more ("banded" + "side leg lift") is
+        left out: its parts are found by themselves.
         """
         for key, owners in self._keys.items():
             modifiers, base = self._parsed[key]

@@ -31,8 +31,8 @@ _NO_PLURAL = {
 class Token:
     """A piece of a spoken word. ``text`` is folded to the singular, ``plain`` is as said in lower case.
 
-    ``word`` is the index of the word. ``pause`` is what is written after it: 0 nothing, 1 a comma or its like,
-    2 the end of a sentence.
+    ``word`` is the index of the word. ``pause`` is what is written after it: 0 nothing, 1 a comma or its
+    like, 2 the end of a sentence.
     """
 
     text: str

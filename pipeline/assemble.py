@@ -1,0 +1,105 @@
+"""Puts a record together from what the rooms found: drafts become sets, mentions become numbers and cues."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from pipeline import chapters as chapter_room
+from pipeline.audit import Settings, audit
+from pipeline.counting.sides import decide_sides
+from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
+
+if TYPE_CHECKING:
+    from lexicon import Lexicon
+    from pipeline.counting.decode import Decoded
+    from pipeline.counting.sets import Draft
+    from pipeline.mentions.hear import Mentions
+
+#: How much the lexicon's word on sides weighs, a set, against what was said.
+_SIDED = {"yes": 0.6, "alternating": -0.9, "no": -1.2}
+_CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
+
+
+def assemble(
+    mentions: Mentions,
+    decoded: Decoded,
+    openings: Sequence[chapter_room.Opening],
+    namings: Sequence[chapter_room.Naming],
+    drafts: Sequence[Draft],
+    lexicon: Lexicon,
+    settings: Settings | None,
+) -> Record:
+    """Make the record of one class."""
+    transcript = mentions.transcript
+    drafts = _with_sides(mentions, namings, drafts, lexicon)
+    rounds = chapter_room.number_rounds(openings, namings, mentions, decoded)
+    written = chapter_room.write_chapters(
+        openings, namings, rounds, mentions, drafts, transcript.source.duration
+    )
+    sets = [_work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter]) for draft in drafts]
+    numbers = _numbers(mentions, decoded, drafts)
+    findings = audit(transcript, written, sets, numbers, settings)
+    return Record(
+        transcript.source, transcript.title, tuple(written), tuple(sets), tuple(numbers), tuple(findings),
+        tuple(_cues(mentions)), transcript.words, transcript.pieces, transcript.warnings,
+    )  # fmt: skip
+
+
+def _with_sides(
+    mentions: Mentions, namings: Sequence[chapter_room.Naming], drafts: Sequence[Draft], lexicon: Lexicon
+) -> list[Draft]:
+    out: list[Draft] = []
+    for chapter in sorted({d.chapter for d in drafts}):
+        own = [d for d in drafts if d.chapter == chapter]
+        exercise = lexicon.exercises.get(namings[chapter].exercise or "")
+        prior = _SIDED[exercise.sides] if exercise is not None else 0.0
+        sides = decide_sides(mentions, [d.span for d in own], [d.gap for d in own], prior)
+        out += [replace(d, side=side) for d, side in zip(own, sides, strict=True)]
+    return out
+
+
+def _work_set(mentions: Mentions, draft: Draft, naming: chapter_room.Naming, number: int | None) -> WorkSet:
+    words = (mentions.utterances[draft.span[0]].first, mentions.utterances[draft.span[1] - 1].stop)
+    return WorkSet(
+        draft.chapter, naming.exercise, naming.name, draft.side, draft.range, draft.unit, round(draft.start, 3),
+        round(draft.end, 3), draft.target, draft.performed, number, draft.tempo,
+        round(min(draft.confidence, max(naming.score, 0.2)), 3), draft.reps, naming.aliases, words,
+    )  # fmt: skip
+
+
+def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft]) -> list[Number]:
+    set_of = {i: s for s, draft in enumerate(drafts) for i in draft.numbers}
+    out: list[Number] = []
+    for i, one in enumerate(mentions.numbers):
+        role = decoded.roles[i]
+        if role == "none":
+            continue
+        n: float | None = None if role in {"half", "other"} else one.value
+        s = set_of.get(i)
+        if role == "rep" and s is not None:
+            n = float(drafts[s].n_of.get(i, int(one.value)))
+        named: Role = role  # type: ignore[assignment]
+        out.append(
+            Number(
+                round(one.time, 3), one.text, one.value, named, n, s, round(float(decoded.role_chances[i].max()), 3),
+                one.words,
+            )
+        )  # fmt: skip
+    return out
+
+
+def _cues(mentions: Mentions) -> list[Cue]:
+    """Keep each utterance that coaches, under the weightiest kind that it shows."""
+    kinds: dict[int, set[str]] = {}
+    for label, first, _ in mentions.signs:
+        if label.startswith("cues/"):
+            kinds.setdefault(mentions.utterance_of[first], set()).add(label[5:])
+    out = []
+    for at, found in sorted(kinds.items()):
+        kind = next(k for k in _CUES if k in found)
+        one = mentions.utterances[at]
+        text = mentions.transcript.text((one.first, one.stop))
+        out.append(Cue(round(one.start, 3), round(one.end, 3), kind, text, (one.first, one.stop)))
+    return out

@@ -1,0 +1,25 @@
+"""Every tolerance of the audit, in one place, each with its unit and reason."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Tolerances. Shares are of the announced value unless said otherwise.
+
+    ``hold_share``, ``hold_seconds``: a hold is off the clock beyond both; people count seconds a little slowly.
+    ``interval_share``, ``interval_seconds``: the same for working intervals, which run by a real clock.
+    ``tempo_share``: how far the measured seconds a rep may be from the announced ones.
+    ``half_share``: how far from the middle "halfway" may be called, as a share of the set.
+    ``least_confidence``: a finding less sure than this is not reported: false alarms cost more than they bring.
+    """
+
+    hold_share: float = 0.20
+    hold_seconds: float = 2.0
+    interval_share: float = 0.15
+    interval_seconds: float = 3.0
+    tempo_share: float = 0.35
+    half_share: float = 0.15
+    least_confidence: float = 0.35

@@ -1,0 +1,247 @@
+"""Chapters: where the class turns to each exercise, what it is called, and which round it is.
+
+A chapter starts where the presenter turns to an exercise (names it or sets it up). A return to it in a later
+round is a new chapter; an announced rest is one of kind ``rest``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from lexicon import Lexicon
+from pipeline.counting.decode import Decoded
+from pipeline.counting.sets import Draft
+from pipeline.mentions.exercises import ExerciseMention
+from pipeline.mentions.hear import Mentions
+from pipeline.model import Chapter, ChapterKind
+
+_KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "outro"}
+#: Names said this surely or better are the chapter's; a weaker one is used only where nothing better is said.
+SURE = 0.5
+#: A name said within this many seconds after the chapter starts counts in full, later ones less.
+PROMPT = 12.0
+_UNNAMED = "Exercise"
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A chapter before it has a name: utterances ``first`` to ``stop``, its kind."""
+
+    first: int
+    stop: int
+    kind: ChapterKind
+    chance: float
+
+
+@dataclass(frozen=True)
+class Naming:
+    """What a chapter's exercise is called, and how sure that is."""
+
+    exercise: str | None
+    name: str
+    aliases: tuple[str, ...]
+    score: float
+    equipment: tuple[str, ...] = ()
+    muscles: tuple[str, ...] = ()
+
+
+def open_chapters(decoded: Decoded) -> list[Opening]:
+    """Find where chapters start; the first one starts with the first utterance."""
+    count = len(decoded.phases)
+    starts = [at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0]
+    edges = [0, *starts, count]
+    out = []
+    for first, stop in zip(edges, edges[1:], strict=False):
+        kind: ChapterKind = _KINDS.get(decoded.phases[first], "intro") if count else "intro"
+        if kind == "intro" and any(p in {"begin", "work", "setup"} for p in decoded.phases[first:stop]):
+            kind = "exercise"
+        chance = float(decoded.phase_chances[first].max()) if count else 0.0
+        out.append(Opening(first, stop, kind, chance))
+    return out
+
+
+def chapter_of_spans(openings: Sequence[Opening], spans: Sequence[tuple[int, int]]) -> list[int]:
+    """Return for each set the index of the chapter in which it starts."""
+    out = []
+    for first, _ in spans:
+        out.append(max(c for c, one in enumerate(openings) if one.first <= first))
+    return out
+
+
+def name_chapters(
+    openings: Sequence[Opening], mentions: Mentions, drafts: Sequence[Draft], lexicon: Lexicon
+) -> list[Naming]:
+    """Name the exercise of every chapter; chapters that nobody named follow the order of the block."""
+    by_utterance: dict[int, list[ExerciseMention]] = {}
+    for one in mentions.exercises:
+        by_utterance.setdefault(mentions.utterance_of[one.words[0]], []).append(one)
+    namings: list[Naming] = []
+    for c, opening in enumerate(openings):
+        if opening.kind != "exercise":
+            namings.append(Naming(None, "", (), 1.0))
+            continue
+        own = [d for d in drafts if d.chapter == c]
+        named = _named(opening, by_utterance, mentions, own)
+        if named is None or named.score < SURE:
+            guess = _by_order(openings, namings, c)
+            if guess is not None and (named is None or named.score < 0.4):
+                named = guess
+        namings.append(named or Naming(None, _UNNAMED, (), 0.1))
+    return _known_again(namings)
+
+
+def _named(
+    opening: Opening, by_utterance: dict[int, list[ExerciseMention]], mentions: Mentions, own: Sequence[Draft]
+) -> Naming | None:
+    begins = mentions.utterances[opening.first].start
+    work = min((d.span[0] for d in own), default=opening.stop)
+    best: tuple[float, ExerciseMention] | None = None
+    for at in range(opening.first, opening.stop):
+        for one in by_utterance.get(at, []):
+            late = max(0.0, mentions.utterances[at].start - begins - PROMPT)
+            score = one.score * one.doing * (1.0 if at <= work else 0.45) - 0.01 * min(late, 25.0)
+            score += 0.01 * len(one.text.split())
+            if best is None or score > best[0] + 0.05:
+                best = (score, one)
+    if best is None:
+        return None
+    score, one = best
+    extra: list[str] = []
+    for at in range(opening.first, opening.stop):
+        for other in by_utterance.get(at, []):
+            if other.exercise is not None and other.exercise == one.exercise and other.doing >= 0.3:
+                extra += [other.name, *other.aliases]
+    aliases = tuple(dict.fromkeys([*one.aliases, *extra]))
+    return Naming(one.exercise, one.name, aliases, min(1.0, max(0.0, score)), one.equipment, one.muscles)
+
+
+def _by_order(openings: Sequence[Opening], namings: Sequence[Naming], c: int) -> Naming | None:
+    """In a block done in rounds, the exercise that followed the previous one last time follows it again."""
+    done = [i for i in range(c) if openings[i].kind == "exercise"]
+    if not done:
+        return None
+    last = namings[done[-1]]
+    for i in range(len(done) - 2, -1, -1):
+        if _same(namings[done[i]], last):
+            follower = namings[done[i + 1]]
+            return replace(follower, score=0.45)
+    return None
+
+
+def _same(a: Naming, b: Naming) -> bool:
+    return (a.exercise is not None and a.exercise == b.exercise) or a.name.lower() == b.name.lower()
+
+
+def _known_again(namings: Sequence[Naming]) -> list[Naming]:
+    """Give every chapter of one exercise the fullest name it was given, and all its other names."""
+    fullest: dict[str, Naming] = {}
+    for one in namings:
+        if one.exercise is None:
+            continue
+        known = fullest.get(one.exercise)
+        if known is None:
+            fullest[one.exercise] = one
+        else:
+            longer = one if len(one.name) > len(known.name) else known
+            aliases = dict.fromkeys([*known.aliases, *one.aliases, known.name, one.name])
+            fullest[one.exercise] = replace(longer, aliases=tuple(aliases), score=max(known.score, one.score))
+    return [
+        replace(fullest[one.exercise], score=one.score) if one.exercise is not None else one for one in namings
+    ]
+
+
+@dataclass
+class Rounds:
+    """Which round each chapter is, and of how many."""
+
+    of_chapter: list[int | None] = field(default_factory=list)
+    total: list[int | None] = field(default_factory=list)
+
+
+def number_rounds(
+    openings: Sequence[Opening], namings: Sequence[Naming], mentions: Mentions, decoded: Decoded
+) -> Rounds:
+    """Number the returns to an exercise; a round that was said wins over one that was counted."""
+    seen: dict[str, int] = {}
+    totals: dict[str, int] = {}
+    rounds = Rounds()
+    for opening, naming in zip(openings, namings, strict=True):
+        if opening.kind != "exercise" or naming.name == _UNNAMED:
+            rounds.of_chapter.append(None)
+            continue
+        key = naming.exercise or naming.name.lower()
+        seen[key] = seen.get(key, 0) + 1
+        rounds.of_chapter.append(seen[key])
+    for opening, naming, number in zip(openings, namings, rounds.of_chapter, strict=True):
+        key = naming.exercise or naming.name.lower()
+        many = seen.get(key, 0)
+        totals[key] = many
+        rounds.total.append(many if number is not None and many > 1 else None)
+        if many == 1 and number is not None:
+            rounds.of_chapter[len(rounds.total) - 1] = None
+    return rounds
+
+
+def write_chapters(
+    openings: Sequence[Opening],
+    namings: Sequence[Naming],
+    rounds: Rounds,
+    mentions: Mentions,
+    drafts: Sequence[Draft],
+    duration: float,
+) -> list[Chapter]:
+    """Make the chapters of the record: their bounds in seconds, titles, and evidence."""
+    out: list[Chapter] = []
+    starts = [0.0 if c == 0 else mentions.utterances[one.first].start for c, one in enumerate(openings)]
+    for c, (opening, naming) in enumerate(zip(openings, namings, strict=True)):
+        end = starts[c + 1] if c + 1 < len(starts) else max(duration, starts[c])
+        own = [d for d in drafts if d.chapter == c]
+        title = _title(opening, naming, own, rounds.of_chapter[c], rounds.total[c], end - starts[c])
+        words = (mentions.utterances[opening.first].first, mentions.utterances[opening.stop - 1].stop)
+        out.append(
+            Chapter(
+                round(starts[c], 3), round(end, 3), opening.kind, title, naming.exercise, naming.name, naming.aliases,
+                rounds.of_chapter[c], round(min(opening.chance, max(naming.score, 0.1)), 3), words, rounds.total[c],
+                naming.equipment, naming.muscles,
+            )
+        )  # fmt: skip
+    return out
+
+
+def _title(
+    opening: Opening, naming: Naming, own: Sequence[Draft], number: int | None, total: int | None, length: float
+) -> str:
+    if opening.kind == "intro":
+        return "Welcome"
+    if opening.kind == "rest":
+        return f"Rest, {round(length)} seconds" if length < 90 else "Rest"
+    if opening.kind == "outro":
+        return "Cool-down and goodbye"
+    parts = [naming.name[:1].upper() + naming.name[1:]]
+    amount = _amount(own)
+    if amount:
+        parts.append(amount)
+    if number is not None and total is not None:
+        parts.append(f"round {number} of {total}")
+    return ", ".join(parts)
+
+
+def _amount(own: Sequence[Draft]) -> str:
+    """What a viewer wants to know of a chapter's sets: "12 reps", "8 reps a side", "30 seconds"."""
+    if not own:
+        return ""
+    goals = [(d.target if d.target is not None else d.performed, d.unit) for d in own]
+    if any(value is None for value, _ in goals):
+        return ""
+    sides = {d.side for d in own} - {None}
+    same = len(set(goals)) == 1
+    value, unit = goals[0]
+    noun = ("rep" if unit == "reps" else "second") + ("" if value == 1 else "s")
+    if same and len(sides) == 2 and len(own) == 2:
+        return f"{value} {noun} a side"
+    if len(own) == 1:
+        return f"{value} {noun}"
+    if len({u for _, u in goals}) == 1 and len(own) <= 4 and len(sides) < 2:
+        return " + ".join(str(v) for v, _ in goals) + f" {noun if value != 1 else noun + 's'}"
+    return ""

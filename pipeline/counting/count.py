@@ -1,0 +1,269 @@
+"""The rep clock: how many reps a set really had, and when each was done.
+
+Presenters call some reps ("one … three … five") and announce what is left ("two more"). Calls are laid on the
+clock: between two calls there were as many reps as the set's own pace gives, whatever the numbers say. So a
+number left out where the clock leaves no rep for it, and a number used for two reps, come out as what they are,
+and a sparse count is no mistake.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from pipeline.model import Rep
+
+#: A call may fall this share of a pace early or late (presenters breathe; common practice, no source).
+JITTER = 0.15
+#: The clock overrules a called step of two or more only where it is at least this many paces off …
+OVERRULE = 0.6
+#: … and where at least this many other steps agree on the pace.
+WITNESSES = 2
+#: The same number again within this share of a pace is a stutter; later it stands for another rep.
+STUTTER = 0.62
+#: No stutter lasts longer than this many seconds.
+LONGEST_STUTTER = 3.2
+#: A count that starts again at one after a multiple of this many goes on (counting in eights).
+EIGHT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """A number heard in a set: ``kind`` is ``"rep"`` or ``"left"``, ``n`` as said, ``time`` in seconds.
+
+    ``index`` is its place in the list of numbers.
+    """
+
+    kind: str
+    n: int
+    time: float
+    index: int
+
+
+@dataclass(frozen=True)
+class Count:
+    """What a set came to.
+
+    ``performed`` is ``None`` where nobody could tell. ``pace`` is seconds a rep (``None`` for fewer than two
+    calls). ``n_of`` gives for a call's index the number it stands for, with eights counted on.
+    """
+
+    performed: int | None
+    reps: tuple[Rep, ...]
+    pace: float | None
+    n_of: dict[int, int]
+
+
+def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
+    """Return each rep call's number, counted on over eights: "seven, eight, one, two" is 7, 8, 9, 10."""
+    out: dict[int, int] = {}
+    last = 0
+    in_eights = sum(1 for a, b in zip(calls, calls[1:], strict=False) if b.n < a.n and a.n <= EIGHT) > 0
+    in_eights = in_eights and all(call.n <= EIGHT for call in calls)
+    for call in calls:
+        n = call.n
+        if in_eights and n < last:
+            while n < last:
+                n += EIGHT
+        out[call.index] = n
+        last = n
+    return out
+
+
+def count_reps(
+    calls: Sequence[Call], target: int | None, start: float, end: float, usual_pace: float | None, trust_clock: bool
+) -> Count:
+    """Count a set of reps from its calls.
+
+    ``target`` is what was announced, ``start`` and ``end`` the set's bounds in seconds, ``usual_pace`` the
+    exercise's usual seconds a rep; ``trust_clock`` is false for coarse stamps, whose words have no real times.
+    """
+    rep_calls = [call for call in calls if call.kind == "rep"]
+    n_of = unroll_eights(rep_calls)
+    events = _merge(calls, n_of)
+    pace = _pace(events)
+    marks = _lay_on_clock(events, pace, target, start, trust_clock)
+    if not marks:
+        return Count(None, (), None, n_of)
+    performed = marks[-1].done + _still_to_come(marks, events, pace, end, target)
+    reps = _place(marks, performed, start, end, pace or usual_pace)
+    return Count(performed, reps, pace, n_of)
+
+
+@dataclass(frozen=True, slots=True)
+class _Event:
+    """A call as a step on the way: ``up`` counts forward for both kinds of call."""
+
+    kind: str
+    n: int
+    time: float
+    index: int
+    stutter: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """``done`` reps were done at ``time``; ``called`` where a rep's own number was spoken then."""
+
+    done: int
+    time: float
+    called: bool
+    event: _Event
+
+
+def _merge(calls: Sequence[Call], n_of: dict[int, int]) -> list[_Event]:
+    events: list[_Event] = []
+    for call in sorted(calls, key=lambda one: one.time):
+        n = n_of.get(call.index, call.n)
+        last = next((e for e in reversed(events) if e.kind == call.kind), None)
+        events.append(_Event(call.kind, n, call.time, call.index, last is not None and last.n == n))
+    return events
+
+
+def _pace(events: Sequence[_Event]) -> float | None:
+    steps: list[float] = []
+    for kind, sign in (("rep", 1), ("left", -1)):
+        row = [e for e in events if e.kind == kind]
+        for a, b in zip(row, row[1:], strict=False):
+            change = (b.n - a.n) * sign
+            if change >= 1 and b.time > a.time:
+                steps += [(b.time - a.time) / change] * min(change, 3)
+    if steps:
+        return median(steps)
+    reps = [e for e in events if e.kind == "rep"]
+    lefts = [e for e in events if e.kind == "left"]
+    if reps and lefts and len(events) == 2:
+        return None
+    return None
+
+
+def _lay_on_clock(
+    events: Sequence[_Event], pace: float | None, target: int | None, start: float, trust_clock: bool
+) -> list[_Mark]:
+    marks: list[_Mark] = []
+    witnesses = _witnesses(events, pace)
+    for event in events:
+        last = marks[-1] if marks else None
+        if event.kind == "rep":
+            done = _done_at_rep(event, marks, pace, trust_clock and witnesses >= WITNESSES)
+            if done is None:
+                continue
+            marks.append(_Mark(done, event.time, True, event))
+        else:
+            done_before = _done_at_left(event, marks, pace, target, start)
+            if done_before is None:
+                continue
+            if last is not None and done_before < last.done:
+                continue
+            marks.append(_Mark(done_before, event.time, False, event))
+    return marks
+
+
+def _witnesses(events: Sequence[_Event], pace: float | None) -> int:
+    if pace is None:
+        return 0
+    row = [e for e in events if e.kind == "rep"]
+    return sum(
+        1 for a, b in zip(row, row[1:], strict=False)
+        if b.n > a.n and abs((b.time - a.time) / (b.n - a.n) / pace - 1) <= 2 * JITTER
+    )  # fmt: skip
+
+
+def _done_at_rep(event: _Event, marks: list[_Mark], pace: float | None, trust: bool) -> int | None:
+    last = next((m for m in reversed(marks) if m.called), None)
+    if last is None:
+        return event.n
+    step = event.n - last.event.n
+    elapsed = event.time - last.time
+    if step == 0:
+        if pace is None or elapsed < max(STUTTER * pace, 0.9) or not trust:
+            return None
+        return last.done + (max(1, round(elapsed / pace)) if elapsed < LONGEST_GAP_PACES * pace else 1)
+    if step < 0:
+        return None
+    if trust and pace is not None and step >= 2:
+        by_clock = elapsed / pace
+        if step - by_clock >= OVERRULE and by_clock <= step * 0.72:
+            return last.done + max(1, round(by_clock))
+    return last.done + step
+
+
+#: A repeated number later than this many paces is no second rep of that number but a count gone astray.
+LONGEST_GAP_PACES = 2.5
+
+
+def _done_at_left(
+    event: _Event, marks: list[_Mark], pace: float | None, target: int | None, start: float
+) -> int | None:
+    """How many reps were done when "N left" was said."""
+    by_target = target - event.n if target is not None and target >= event.n else None
+    if not marks:
+        return by_target
+    last = marks[-1]
+    if last.event.kind == "left" and not last.called:
+        step = last.event.n - event.n
+        return last.done + step if step > 0 else None
+    elapsed = event.time - last.time
+    by_clock = last.done + (int(elapsed / pace + 0.25) if pace else 0)
+    if by_target is None:
+        return by_clock
+    if pace is None:
+        return max(by_target, last.done)
+    # A call of what is left comes before the rep that it counts from; the clock decides between neighbours.
+    return by_target if abs(by_target - by_clock) <= 1 and by_target >= last.done else by_clock
+
+
+def _still_to_come(
+    marks: list[_Mark], events: Sequence[_Event], pace: float | None, end: float, target: int | None
+) -> int:
+    last = marks[-1]
+    if last.called:
+        return 0
+    return last.event.n
+
+
+def _place(
+    marks: list[_Mark], performed: int, start: float, end: float, pace: float | None
+) -> tuple[Rep, ...]:
+    """Give every rep a time: called ones as called, the rest evenly between their neighbours."""
+    known: dict[int, float] = {}
+    called: set[int] = set()
+    for mark in marks:
+        if mark.called and 1 <= mark.done <= performed:
+            known[mark.done] = mark.time
+            called.add(mark.done)
+    for mark in marks:
+        if not mark.called and 1 <= mark.done <= performed and mark.done not in known:
+            later = [t for n, t in known.items() if n > mark.done]
+            earlier = [t for n, t in known.items() if n < mark.done]
+            if (not later or mark.time < min(later)) and (not earlier or mark.time > max(earlier)):
+                known[mark.done] = mark.time
+    anchors = sorted(known.items())
+    if not anchors:
+        return ()
+    first_n, first_t = anchors[0]
+    step = pace if pace is not None else max(0.5, (end - start) / max(1, performed))
+    reps: list[Rep] = []
+    for n in range(1, performed + 1):
+        if n in known:
+            reps.append(Rep(n, round(known[n], 3), n in called, 0.0 if n in called else round(0.3 * step, 3)))
+            continue
+        before = [(m, t) for m, t in anchors if m < n]
+        after = [(m, t) for m, t in anchors if m > n]
+        if before and after:
+            (m1, t1), (m2, t2) = before[-1], after[0]
+            time = t1 + (t2 - t1) * (n - m1) / (m2 - m1)
+            spread = 0.15 * (t2 - t1) / (m2 - m1) * min(n - m1, m2 - n) ** 0.5
+        elif after:
+            m2, t2 = after[0]
+            back = min(step, (t2 - start) / m2) if t2 > start else step
+            time = t2 - back * (m2 - n)
+            spread = 0.2 * step * (m2 - n) ** 0.5
+        else:
+            m1, t1 = before[-1]
+            ahead = step if t1 + step * (performed - m1) <= end + step else max(0.2, (end - t1) / (performed - m1))
+            time = t1 + ahead * (n - m1)
+            spread = 0.2 * step * (n - m1) ** 0.5
+        reps.append(Rep(n, round(time, 3), False, round(spread, 3)))
+    return tuple(reps)

@@ -1,0 +1,76 @@
+"""The reading of a class: a role for every number and a phase for every utterance.
+
+Roles and phases depend on each other, so they are read in turn: roles from the words and the clock, phases from
+those roles, then both once more with the other at hand. Each reading is a best path over the whole class.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pipeline.counting.chain import ChainModel, Reading, load_models, read_chain
+from pipeline.counting.phases import UtteranceView
+from pipeline.counting.roles import FirstReading, NumberView
+from pipeline.mentions.hear import Mentions
+
+if TYPE_CHECKING:
+    from pipeline.counting.chain import Matrix
+
+
+@dataclass(frozen=True)
+class Decoded:
+    """Roles (one a number mention) and phases (one an utterance), with the chance of each (0 to 1).
+
+    ``spans`` are the working stretches as ranges of utterances, first to stop.
+    """
+
+    view: NumberView
+    roles: tuple[str, ...]
+    role_chances: Matrix
+    phases: tuple[str, ...]
+    phase_chances: Matrix
+    spans: tuple[tuple[int, int], ...]
+
+
+def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -> Decoded:
+    """Read a class; ``models`` default to the shipped weights."""
+    models = models or load_models()
+    view = NumberView(mentions)
+    moves = view.steps()
+    rows = view.items()
+    roles = read_chain(models["roles"], rows, moves)
+    for again in ("", " again"):
+        utterances = UtteranceView(mentions, view, roles.labels)
+        phases = read_chain(models[f"phases{again}"], utterances.items(), utterances.steps())
+        if not again:
+            first = hindsight(mentions, roles, phases)
+            roles = read_chain(models["roles again"], view.items(first), moves)
+    return Decoded(
+        view, roles.labels, roles.chances, phases.labels, phases.chances, tuple(work_spans(phases.labels))
+    )
+
+
+def hindsight(mentions: Mentions, roles: Reading, phases: Reading) -> FirstReading:
+    """Put a first reading of roles and phases into the form that the second reading looks at."""
+    return FirstReading(roles.labels, phases.labels, set_of_numbers(mentions, phases.labels))
+
+
+def work_spans(phases: Sequence[str]) -> list[tuple[int, int]]:
+    """Return the working stretches, as ranges of utterances."""
+    spans: list[tuple[int, int]] = []
+    for at, phase in enumerate(phases):
+        if phase == "begin" or (phase == "work" and (not spans or spans[-1][1] != at)):
+            spans.append((at, at + 1))
+        elif phase == "work":
+            spans[-1] = (spans[-1][0], at + 1)
+    return spans
+
+
+def set_of_numbers(mentions: Mentions, phases: Sequence[str]) -> list[int | None]:
+    """Return for every number the index of the working stretch that it is spoken in."""
+    of_utterance: dict[int, int] = {}
+    for index, (first, stop) in enumerate(work_spans(phases)):
+        of_utterance.update(dict.fromkeys(range(first, stop), index))
+    return [of_utterance.get(mentions.utterance_of[one.words[0]]) for one in mentions.numbers]

@@ -1,0 +1,90 @@
+"""Targets: which announced number a set was to reach.
+
+An announcement is said before its set, or in one breath for several ("ten full ones, then ten pulses"), or once
+for both sides, or once for a whole block of intervals; it may be withdrawn ("fifteen, no, make it twelve").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.mentions.hear import Mentions
+from pipeline.mentions.numbers import NumberMention
+
+#: Two announcements further apart than this many seconds are not about the same set in one breath.
+ONE_BREATH = 6.0
+#: A number this close (words) before "seconds" is in seconds.
+NEAR = 2
+_JOINERS = frozenset({"then", "and", "plus", "followed", "switch", "low", "high"})
+_TOTALS = frozenset({"total", "all", "altogether"})
+
+
+@dataclass(frozen=True, slots=True)
+class Announcement:
+    """A target as announced: ``unit`` is ``"reps"``, ``"seconds"`` or ``None`` where not said."""
+
+    value: int
+    unit: str | None
+    each_side: bool
+    index: int
+    time: float
+
+
+def unit_of(mentions: Mentions, one: NumberMention) -> str | None:
+    """Return the unit that a number was said with, if any: ``"seconds"``, ``"breaths"`` or ``"reps"``."""
+    signs, tokens = mentions.signs_at, mentions.tokens
+    stop = one.words[1]
+    if tokens[stop - 1].endswith(("s", "sec", "secs")) and tokens[stop - 1][:1].isdigit():
+        return "seconds"
+    for k in range(stop, min(stop + NEAR, len(tokens))):
+        for unit in ("breaths", "seconds"):
+            if unit in signs[k]:
+                return unit
+    if stop < len(tokens) and "minutes" in signs[stop]:
+        return "minutes"
+    if any("reps" in signs[k] for k in range(stop, min(stop + 3, len(tokens)))):
+        return "reps"
+    return None
+
+
+def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announcement]:
+    """Turn the numbers of role target at ``indices`` into announcements that stand, withdrawn ones left out."""
+    standing: list[Announcement] = []
+    for i in indices:
+        one = mentions.numbers[i]
+        unit = unit_of(mentions, one)
+        value = int(one.value) * (60 if unit == "minutes" else 1)
+        each = any("each" in mentions.signs_at[k] for k in range(one.words[1], min(one.words[1] + 4, len(mentions.tokens))))
+        new = Announcement(value, "seconds" if unit in {"minutes", "seconds"} else unit, each, i, one.time)
+        if standing:
+            last = standing[-1]
+            if _is_share_of(mentions, last, new):
+                continue
+            if _replaces(mentions, last, new):
+                standing.pop()
+                if new.unit is None and last.unit is not None:
+                    new = Announcement(new.value, last.unit, new.each_side or last.each_side, i, new.time)
+        standing.append(new)
+    return standing
+
+
+def _replaces(mentions: Mentions, last: Announcement, new: Announcement) -> bool:
+    numbers = mentions.numbers
+    first, stop = numbers[last.index].words[1], numbers[new.index].words[0]
+    between = mentions.tokens[first:stop]
+    withdrawn = any("withdraw" in mentions.signs_at[k] for k in range(first, stop))
+    if withdrawn:
+        return True
+    if new.time - last.time <= ONE_BREATH and (_JOINERS & set(between) or len(between) <= 3):
+        return False
+    return mentions.utterance_of[first - 1] != mentions.utterance_of[stop]
+
+
+def _is_share_of(mentions: Mentions, last: Announcement, new: Announcement) -> bool:
+    """Tell whether "sixteen in all, that's eight on each leg": the second only says how the first divides."""
+    if last.value != 2 * new.value:
+        return False
+    numbers = mentions.numbers
+    between = mentions.tokens[numbers[last.index].words[1] : numbers[new.index].words[0]]
+    return bool(_TOTALS & set(between))
