@@ -17,6 +17,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Literal
 
+from pipeline.mentions.plain_speech import LEADING_IN, NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
 from pipeline.mentions.sounds import SIBILANTS, consonants, is_word, likeness, phonemes
 from pipeline.mentions.tokens import Token, tokens_of
 
@@ -53,35 +54,6 @@ LENGTH_EVENED = 10
 """Of names heard at one place the longer wins if it is nearly as alike; the greater this is, the nearer."""
 SPELT_ALIKE = 0.8
 """From this likeness of letters (0 to 1) on, it is told as a slip of spelling, not of hearing."""
-
-# A misheard name neither starts nor ends with one of these: windows that do are not looked up.
-_PLAIN_SPEECH_WORDS = """
-a an the and or but if so as of to in on at for with from by into onto up down out off over back under
-through is are was were be been am do does did done have has had get got gets go goes going gone come
-comes came make makes made take takes took give gives gave keep keeps let let's i you we he she it they me
-him her us them my your our his its their this that these those there here what when where who why how all
-any each every some no not don't it's that's you're we're i'm they're we've you've i've i'll you'll we'll
-he's she's there's what's can can't could would should will won't may might must just now then than too
-very more most much many other another first second third last next right left both same nice good great
-lovely okay yes yeah please thank thanks like little bit lot really still again only even also because
-while until before after about around
-"""
-_PLAIN_SPEECH = frozenset(_PLAIN_SPEECH_WORDS.split())
-_NUMBERS_WORDS = """
-one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen eighteen
-twenty thirty forty fifty sixty hundred
-"""
-_NUMBERS = frozenset(_NUMBERS_WORDS.split())
-_SOUNDS_LIKE_A_LETTER_WORDS = """
-are our ar see sea you be bee tea tee why eye oh ex jay kay el em en
-"""
-_SOUNDS_LIKE_A_LETTER = frozenset(_SOUNDS_LIKE_A_LETTER_WORDS.split())
-# What stands right before a name that is announced.
-_LEADING_IN_WORDS = """
-the a an our your my some these those another next into onto for with it's its is are now okay so called
-to of do doing by then and got have on
-"""
-_LEADING_IN = frozenset(_LEADING_IN_WORDS.split())
 
 How = Literal["spelling", "sound"]
 
@@ -127,7 +99,7 @@ class SoundIndex:
         self._by_key: dict[str, list[int]] = {}
         self._by_shared: dict[tuple[str, str], list[tuple[_Sounding, str]]] = {}
         self._loose_words = set(loose_words)
-        self._at_home = set(_PLAIN_SPEECH)
+        self._at_home = set(PLAIN_SPEECH)
         self._listed, self._last_words = set[str](), set[str]()
         for text in coaching:
             self._at_home.update(re.findall(r"[a-z']+", text.lower()))
@@ -142,8 +114,8 @@ class SoundIndex:
             busy[first:stop] = b"\1" * (stop - first)
         found = list[Heard]()
         for first, token in enumerate(tokens):
-            letter = token.plain in _SOUNDS_LIKE_A_LETTER
-            if not busy[first] and (letter or token.plain not in _PLAIN_SPEECH):
+            letter = token.plain in SOUNDS_LIKE_A_LETTER
+            if not busy[first] and (letter or token.plain not in PLAIN_SPEECH):
                 found += self._windows(tokens, first, busy, letter)
         found.sort(
             key=lambda one: (one.faint, -one.score * (one.stop - one.first + LENGTH_EVENED), one.first)
@@ -158,15 +130,15 @@ class SoundIndex:
     def _windows(self, tokens: Sequence[Token], first: int, busy: bytearray, letter: bool) -> Iterator[Heard]:
         key = sound = ""
         foreign = number = False
-        led_in = first == 0 or tokens[first - 1].pause > 0 or tokens[first - 1].plain in _LEADING_IN
+        led_in = first == 0 or tokens[first - 1].pause > 0 or tokens[first - 1].plain in LEADING_IN
         for stop in range(first + 1, min(first + LONGEST_WINDOW, len(tokens)) + 1):
             token = tokens[stop - 1]
             plain, text = token.plain, token.text
             if busy[stop - 1] or plain.isdigit():
                 return
-            number = number or plain in _NUMBERS
+            number = number or plain in NUMBERS
             foreign = foreign or not (plain in self._at_home or text in self._listed)
-            at_end = plain not in _PLAIN_SPEECH or (foreign and text in self._last_words)
+            at_end = plain not in PLAIN_SPEECH or (foreign and text in self._last_words)
             found = None
             if at_end and foreign and (stop - first > 1 or not _is_known(token)):
                 # The last word in the singular, as the names are kept.

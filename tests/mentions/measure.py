@@ -1,8 +1,8 @@
 """Measures the exercise matcher on coach sentences: ``python -m tests.mentions.measure``.
 
-``sentences.csv`` holds sentences written by hand before the matcher was tuned, half of them traps: ``expected``
-is the id of the exercise that is being done (several that are as right with ``|``, two in one sentence with ``;``),
-``*`` an exercise that no list holds, empty where nothing is done.
+``sentences.csv`` holds sentences written by hand before the matcher was tuned, half of them traps.
+``expected`` is the id of the exercise that is being done (several that are as right with ``|``, two in one
+sentence with ``;``), ``*`` an exercise that no list holds, empty where nothing is done.
 """
 
 from __future__ import annotations
