@@ -14,18 +14,23 @@ from pipeline.mentions.tokens import Token
 LONGEST_NAME = 4
 """An announced name has at most so many tokens; a longer one is a sentence."""
 
-_FRAME = re.compile(
-    r"(?:\bnext up|\bfirst up|\blast up|\b(?:next|first|last|final) (?:one|exercise|move|movement)(?: is|"
-    r" up is|'s)?"
-    r"|\b(?:this|next) one(?:'s| is) called|\b(?:it's|it is|i call (?:it|this)|we call (?:it|this)|"
-    r"this is) called"
-    r"|\bcalled|\bi call (?:it|this)|\bmoving on to|\bmove on to|\bon to|\bthis is|\bnow for|\bhere comes?"
-    r"|\btime for|\blet's do|\bwe've got|\bwe have)(?: ,)? (?:the|a|an|our|some|my) $"
+_FRAMES = (
+    r"next up|first up|last up|(?:next|first|last|final) (?:one|exercise|move)(?: is| up is|'s)?",
+    r"(?:this|next) one(?:'s| is) called|(?:it's|it is|this is) called|we call (?:it|this)",
+    r"called|i call (?:it|this)|moving on to|move on to|on to|this is|it's|now for|here comes?|time for",
+    r"let's do|we've got|we have",
+)
+_FRAME = re.compile(rf"\b(?:{'|'.join(_FRAMES)})(?: ,)? (?:the|a|an|our|some|my) $")
+_ARTICLES = frozenset({"the", "a", "an", "our", "some", "my"})
+# Nouns of the trade that end a name even where no pause is written after it.
+_FIRM = frozenset(
+    {"row", "press", "raise", "fly", "plank", "bridge", "crunch", "extension", "curl", "deadlift"}
 )
 _NO_PART_WORDS = """
 the a an and or of to in on at with for from by is are was it you we i they he she this that these those
 my your our their his her its one two three four five six seven eight nine ten next last first second
 third more other same new big little good nice bit lot whole left right each every another it's that's
+final only very usual old free
 """
 _NO_PART = frozenset(_NO_PART_WORDS.split())
 
@@ -48,9 +53,6 @@ def find_names(
     return found
 
 
-_ARTICLES = frozenset({"the", "a", "an", "our", "some", "my"})
-
-
 def _name_at(tokens: Sequence[Token], at: int, movements: Container[str]) -> int | None:
     words = (f"{token.plain} ," if token.pause == 1 else token.plain for token in tokens[max(0, at - 7) : at])
     if not _FRAME.search("".join(f"{word} " for word in words)):
@@ -59,7 +61,8 @@ def _name_at(tokens: Sequence[Token], at: int, movements: Container[str]) -> int
         token = tokens[stop - 1]
         if token.plain in _NO_PART or token.plain.isdigit():
             return None
-        if stop - at > 1 and token.text in movements and (stop == len(tokens) or token.pause):
+        ends = stop == len(tokens) or token.pause or (token.text in _FIRM and stop - at == 2)
+        if stop - at > 1 and token.text in movements and ends:
             return stop
         if token.pause:
             return None

@@ -85,7 +85,7 @@ class ExerciseMatcher:
 
         The first word of a sure name may still end a misheard one ("farm a" + "march on the spot").
         """
-        sure = [one for one in spans if one.stop - one.first > 1 and not self._names.is_everyday(tokens, one)]
+        sure = [one for one in spans if self._names.is_sure(tokens, one)]
         heard = self._sounds.find(tokens, [(span.first + 1, span.stop) for span in sure])
         exact = {span.core for span in spans if span.listed}
         starts = {span.first for span in sure}

@@ -43,6 +43,8 @@ REST_LIKE_ENOUGH = 0.75
 "curl")."""
 ANNOUNCED_REST_LIKE_ENOUGH = 0.66
 """The same where the name is announced ("for the kneeling inch")."""
+RERUN_LIKE_ENOUGH = 0.88
+"""The same where a coach's own words run together otherwise ("kettle belt" and "kettlebell")."""
 SHORTEST_KEY, LONG_KEY, VERY_LONG_KEY = 3, 5, 9
 """Consonants: a name with fewer than the first is never heard alike; up to the second one must be equal but
 for one put in; from the third on, two may be lost."""
@@ -50,7 +52,7 @@ LONGEST_HALF_HEARD = 4
 """How many words a name may be spread over of which one was heard right."""
 SHORTEST_REST = 3
 """Phonemes that the rest has at least, to be compared at all."""
-LENGTH_EVENED = 10
+LENGTH_EVENED = 20
 """Of names heard at one place the longer wins if it is nearly as alike; the greater this is, the nearer."""
 SPELT_ALIKE = 0.8
 """From this likeness of letters (0 to 1) on, it is told as a slip of spelling, not of hearing."""
@@ -204,12 +206,14 @@ class SoundIndex:
             ends = consonants(sound)
             for end in {"<" + ends[:1], ">" + ends[-1:]}:
                 for one, meant in self._by_shared.get((shared.text, end), ()):
-                    if one.words[place] != shared.text or not (foreign or len(one.words) == len(window)):
+                    if one.words[place] != shared.text:
                         continue
                     score = likeness(sound, meant)
+                    if not foreign and len(one.words) != len(window) and score < RERUN_LIKE_ENOUGH:
+                        continue
                     if score >= best_rest and meant != sound:
                         best, best_rest = one, score
-        return None if best is None else (best, best_rest, foreign and best_rest < REST_LIKE_ENOUGH)
+        return None if best is None else (best, best_rest, True)
 
     def _candidates(self, key: str) -> set[int]:
         found = set(self._by_key.get(key, ()))

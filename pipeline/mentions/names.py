@@ -118,17 +118,13 @@ class NameIndex:
         spans, at, free = list[Span](), 0, 0
         while at < len(tokens):
             core = self._core_at(tokens, at)
-            if core is None:
+            if core is None or core[0] - at < self._modifier_length_at(tokens, at) > 1:
                 at += 1
                 continue
             stop, key, listed = core
             span = self.extend(tokens, at, stop, key, listed, free)
-            if listed or span.said:
-                spans.append(span)
-                at = free = span.stop
-            else:
-                spans.append(span)
-                at = free = stop
+            spans.append(span)
+            at = free = span.stop
         return spans
 
     def extend(
@@ -200,6 +196,13 @@ class NameIndex:
         listed = exercise.equipment if exercise else ()
         return tuple(dict.fromkeys([*said, *(tool for tool in listed if not said or tool != "none")]))
 
+    def is_sure(self, tokens: Sequence[Token], span: Span) -> bool:
+        """Return whether the core alone leaves no doubt: two tokens or more, or a word of exercise only."""
+        core = tokens[span.core[0] : span.core[1]]
+        return (len(core) > 1 and not self.is_everyday(tokens, span)) or (
+            span.stop - span.first > 1 and span.key in self._clear
+        )
+
     def is_everyday(self, tokens: Sequence[Token], span: Span) -> bool:
         """Return whether these words are also said of everyday things, and so need to be announced."""
         core = tokens[span.core[0] : span.core[1]]
@@ -230,6 +233,17 @@ class NameIndex:
             if tokens[stop - 1].pause:
                 break
         return best
+
+    def _modifier_length_at(self, tokens: Sequence[Token], at: int) -> int:
+        """Return how many tokens the longest modifier has that starts here ("split stance", not "splits")."""
+        key, longest = "", 0
+        for stop in range(at + 1, min(at + LONGEST_MODIFIER, len(tokens)) + 1):
+            key += tokens[stop - 1].text
+            if key in self._before:
+                longest = stop - at
+            if tokens[stop - 1].pause:
+                break
+        return longest
 
     def _modifier_before(self, tokens: Sequence[Token], start: int, free: int) -> tuple[int, Said] | None:
         if start <= free or tokens[start - 1].text[-2:] not in self._ends:

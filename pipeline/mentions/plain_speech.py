@@ -3,7 +3,7 @@
 # A misheard name neither starts nor ends with one of these: windows that do are not looked up.
 _PLAIN_SPEECH_WORDS = """
 a an the and or but if so as of to in on at for with from by into onto up down out off over back under
-through is are was were be been am do does did done have has had get got gets go goes going gone come
+through is are was were be been am do does did done have has had get got gets grab go goes going gone come
 comes came make makes made take takes took give gives gave keep keeps let let's i you we he she it they me
 him her us them my your our his its their this that these those there here what when where who why how all
 any each every some no not don't it's that's you're we're i'm they're we've you've i've i'll you'll we'll

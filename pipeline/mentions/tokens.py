@@ -8,7 +8,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-_IRREGULAR = {"calves": "calf", "halves": "half", "flye": "fly", "flyes": "fly", "ups": "up", "outs": "out"}
+_IRREGULAR = {
+    "calves": "calf",
+    "halves": "half",
+    "plies": "plie",
+    "flye": "fly",
+    "flyes": "fly",
+    "ups": "up",
+    "outs": "out",
+}
 _NO_PLURAL = {
     "abs",
     "was",

@@ -12,6 +12,7 @@ import sys
 from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
+from time import process_time
 
 import lexicon
 from pipeline.mentions.exercises import ExerciseMatcher
@@ -51,13 +52,24 @@ def measure(matcher: ExerciseMatcher, file: Path = SENTENCES) -> Figures:
 
 
 def main() -> int:
-    """Print the figures and the sentences missed."""
-    figures = measure(ExerciseMatcher(lexicon.load()))
+    """Print the sentences missed, the figures, and what building and finding cost in processor time."""
+    start = process_time()
+    matcher = ExerciseMatcher(lexicon.load())
+    built = process_time() - start
+    figures = measure(matcher)
     for miss in figures.misses:
         print(miss)
     for kind, (good, total) in figures.by_kind.items():
         print(f"{kind:12} {good:3} of {total:3}")
+    with SENTENCES.open(encoding="utf-8", newline="") as rows:
+        words = [word for row in csv.DictReader(rows) for word in row["sentence"].split()]
+    start = process_time()
+    matcher.find(words)
+    per_thousand = (process_time() - start) / len(words) * 1e6
     print(f"precision {figures.precision:.3f}  recall {figures.recall:.3f}")
+    print(
+        f"lexicon and matcher {built:.2f} s; {per_thousand:.1f} ms for 1,000 words, all of them about exercise"
+    )
     return 0
 
 
