@@ -1,0 +1,91 @@
+"""Weights fitted without the class that is scored, kept between runs.
+
+A class that the weights were fitted on flatters them. Here every class is read with weights fitted on the
+other classes alone. A fold takes minutes, so each is written as soon as it is fitted, and a run that was broken
+off goes on where it stopped. A fold is fitted anew where the scripts, the fitting or the features have changed;
+after a change of what is *heard* (``pipeline/mentions``, ``lexicon``) delete the folder to fit afresh.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from time import monotonic
+from typing import TYPE_CHECKING, Any
+
+from pipeline.counting import chain, decode, phases, roles, runs
+from tests.bench import chain_fit, fit
+from tests.bench.corpus import CLASSES, HERE, GoldClass
+
+if TYPE_CHECKING:
+    from pipeline.counting.chain import ChainModel
+    from tests.bench.fit import Lesson
+
+FOLDER = HERE / "out" / "left_out"
+Models = dict[str, "ChainModel"]
+
+
+def folds_of(names: Sequence[str], count: int | None = None) -> list[tuple[str, ...]]:
+    """Return which classes are left out together: each alone, or dealt out into ``count`` folds."""
+    if count is None:
+        return [(name,) for name in names]
+    return [tuple(names[i::count]) for i in range(min(count, len(names)))]
+
+
+def models_without(
+    folds: Sequence[tuple[str, ...]],
+    classes: Sequence[GoldClass],
+    rounds: int = fit.ROUNDS,
+    folder: Path = FOLDER,
+) -> dict[str, Models]:
+    """Return for every class of the folds the chains fitted without its fold.
+
+    ``classes`` are all that may be learnt from. How far it is, and the time left, go to standard error.
+    """
+    paths = {
+        fold: folder / f"{'-'.join(fold)[:40]}-{_key(fold, classes, rounds)[:16]}.json" for fold in folds
+    }
+    missing = [fold for fold in folds if not paths[fold].exists()]
+    lessons = _hear(classes) if missing else []
+    begun = monotonic()
+    for done, fold in enumerate(missing):
+        weights = fit.fit([one for one in lessons if one.id not in fold], rounds)
+        _write(paths[fold], weights)
+        each = (monotonic() - begun) / (done + 1)
+        left = each * (len(missing) - done - 1)
+        print(
+            f"fitted without {', '.join(fold)} ({done + 1} of {len(missing)}): {each:.0f} s each, "
+            f"about {left / 60:.0f} min left",
+            file=sys.stderr,
+        )
+    return {name: _read(paths[fold]) for fold in folds for name in fold}
+
+
+def _hear(classes: Iterable[GoldClass]) -> list[Lesson]:
+    from pipeline.analyze import listener
+
+    return [fit.make_lesson(one, form, listener()) for one in classes for form in fit.FITTED_FORMS]
+
+
+def _key(fold: tuple[str, ...], classes: Sequence[GoldClass], rounds: int) -> str:
+    """Return the fingerprint of all that a fold's weights are made from."""
+    digest = hashlib.sha256(f"{fold} {rounds}".encode())
+    sources = [Path(str(module.__file__)) for module in (fit, chain_fit, chain, decode, roles, phases, runs)]
+    for path in [*sources, *(CLASSES / f"{one.id}.class.txt" for one in classes)]:
+        digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+    return digest.hexdigest()
+
+
+def _write(path: Path, weights: dict[str, Any]) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    partial = path.with_suffix(".partial")
+    partial.write_text(json.dumps(weights), "utf-8")
+    partial.replace(path)
+
+
+def _read(path: Path) -> Models:
+    chains = json.loads(path.read_text("utf-8"))["chains"]
+    return {name: chain.ChainModel.from_dict(one) for name, one in chains.items()}
