@@ -1,0 +1,239 @@
+"""The command ``repslate``: parses words, calls one function a command, prints.
+
+Exit status: 0 done; 1 done, but ``--strict`` was given and something does not add up; 2 an input cannot be
+used, and one line on standard error says which and why; 130 stopped from the keyboard; 141 whoever read the
+output has gone (both as shells have it: 128 and the signal's number).
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from pipeline.model import RepslateError
+
+if TYPE_CHECKING:
+    from pipeline.model import Record
+
+    _Commands = argparse._SubParsersAction["_Parser"]
+
+DONE, FINDINGS, UNUSABLE, STOPPED, READER_GONE = 0, 1, 2, 130, 141
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status; ``arguments`` are those of the shell by default."""
+    from lexicon import LexiconError
+
+    options = _parser().parse_args(arguments)
+    try:
+        status: int = options.run(options)
+        sys.stdout.flush()
+    except (RepslateError, LexiconError) as error:
+        return _complain(error)
+    except KeyboardInterrupt:
+        print(
+            "repslate: stopped; files of a class are written together, so none is half-written",
+            file=sys.stderr,
+        )
+        return STOPPED
+    except BrokenPipeError:
+        # Python flushes standard output once more as it ends, and would complain of the pipe then.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return READER_GONE
+    return status
+
+
+# Commands
+
+
+def _analyze(options: argparse.Namespace) -> int:
+    from pipeline.commands import analyze
+    from pipeline.publish.summary import CAUTION, terminal_summary
+    from pipeline.settings_file import read_settings
+
+    settings = read_settings(options.settings) if options.settings else None
+    analyze.check_lexicon(options.lexicon)
+    jobs = analyze.plan_jobs(options.inputs, options.output)
+    status = DONE
+    for job in jobs:
+        try:
+            record, paths = analyze.analyze_class(job, options.lexicon, settings)
+        except RepslateError as error:
+            status = _complain(error)
+            continue
+        if options.strict and record.findings:
+            status = max(status, FINDINGS)
+        if not options.quiet:
+            summary = terminal_summary(record, paths) if len(jobs) == 1 else _progress(record, job.folder)
+            _print(summary)
+    if len(jobs) > 1 and not options.quiet:
+        _print(f"{CAUTION}\n")
+    return status
+
+
+def _export(options: argparse.Namespace) -> int:
+    from pipeline.commands import records
+
+    text = records.export_record(options.record, options.form)
+    if options.output is not None:
+        records.write_text(text, options.output)
+    else:
+        # These files are UTF-8 wherever they are made, and keep their own line ends.
+        sys.stdout.buffer.write(text.encode("utf-8"))
+    return DONE
+
+
+def _schema(options: argparse.Namespace) -> int:
+    from pipeline.commands import records
+
+    _print(records.schema_text())
+    return DONE
+
+
+def _find(options: argparse.Namespace) -> int:
+    from pipeline.commands import exercises
+
+    _print(exercises.find_exercises(" ".join(options.words)))
+    return DONE
+
+
+def _check(options: argparse.Namespace) -> int:
+    import lexicon
+
+    problems = lexicon.check(options.file)
+    for problem in problems:
+        print(problem, file=sys.stderr)
+    if problems:
+        return UNUSABLE
+    _print(f"{options.file}: nothing wrong\n")
+    return DONE
+
+
+def _propose(options: argparse.Namespace) -> int:
+    from pipeline.commands import exercises, records
+
+    text, count = exercises.propose_exercises([records.read_record(source) for source in options.records])
+    if count:
+        _print(text)
+    else:
+        print("repslate: every exercise named in these records is in the lexicon", file=sys.stderr)
+    return DONE
+
+
+# Printing
+
+
+def _print(text: str) -> None:
+    encoding = sys.stdout.encoding or "utf-8"
+    # A terminal that cannot show a character shows a question mark rather than stopping the work.
+    sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+    sys.stdout.flush()
+
+
+def _progress(record: Record, folder: Path) -> str:
+    counts = f"{len(record.chapters)} chapters, {len(record.sets)} sets, {len(record.findings)} findings"
+    return f"{record.source.name}: {counts}; files in {folder}\n"
+
+
+def _complain(error: Exception) -> int:
+    # A file's name may hold a line break; the line stays one.
+    print(" ".join(f"repslate: {error}".split()), file=sys.stderr)
+    return UNUSABLE
+
+
+# Words
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        """Say in one line what is wrong with the words of the command."""
+        self.exit(UNUSABLE, f"{self.prog}: {message}; see {self.prog} --help\n")
+
+
+class _Version(argparse.Action):
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            parser.exit(DONE, f"repslate {version('repslate')}\n")
+        except PackageNotFoundError:
+            parser.exit(DONE, "repslate, not installed\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="repslate",
+        description="Find the exercises, sets and reps of a follow-along class in its timed transcript, and "
+        "what does not add up.",
+        epilog="Transcribed cues are not checked advice. Stop on pain; ask a qualified professional; follow "
+        "local rules.",
+    )
+    parser.add_argument("--version", action=_Version, nargs=0, help="show the version and stop")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _add_analyze(commands)
+    _add_records(commands)
+    _add_lexicon(commands)
+    return parser
+
+
+def _add_analyze(commands: _Commands) -> None:
+    what = "analyse classes: chapters, captions, counter, rep audit"
+    command = commands.add_parser(
+        "analyze",
+        help=what,
+        description=f"{what[:1].upper()}{what[1:]}. The files of INPUT go to the folder DIR/<name of INPUT "
+        "without its ending>/. Of several inputs, those that can be used are analysed; two that would share "
+        "a folder are refused before anything is written.",
+    )
+    command.add_argument(
+        "inputs", nargs="+", metavar="INPUT", help="a timed transcript; - for standard input"
+    )
+    command.add_argument(
+        "-o",
+        dest="output",
+        metavar="DIR",
+        type=Path,
+        default=Path(),
+        help="where the folders go (default: here)",
+    )
+    command.add_argument("--lexicon", metavar="FILE", type=Path, help="further exercises, as CSV or YAML")
+    command.add_argument("--settings", metavar="FILE", type=Path, help="tolerances of the audit, as YAML")
+    command.add_argument("--strict", action="store_true", help="exit 1 where something does not add up")
+    command.add_argument("--quiet", action="store_true", help="print nothing but errors")
+    command.set_defaults(run=_analyze)
+
+
+def _add_records(commands: _Commands) -> None:
+    command = commands.add_parser("export", help="make one file out of a record.json")
+    command.add_argument("record", metavar="RECORD", help="a record.json; - for standard input")
+    command.add_argument(
+        "--as", dest="form", metavar="FORMAT", required=True, help="the file's name, such as chapters.txt"
+    )
+    command.add_argument(
+        "-o", dest="output", metavar="FILE", type=Path, help="write to FILE (default: standard output)"
+    )
+    command.set_defaults(run=_export)
+    command = commands.add_parser("schema", help="print the JSON Schema of record.json")
+    command.set_defaults(run=_schema)
+
+
+def _add_lexicon(commands: _Commands) -> None:
+    parent = commands.add_parser("lexicon", help="look up exercises, check a file of them, propose new ones")
+    actions = parent.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    command = actions.add_parser("find", help="search by name, muscle or equipment")
+    command.add_argument("words", nargs="+", metavar="WORDS")
+    command.set_defaults(run=_find)
+    command = actions.add_parser("check", help="print every problem of a file of exercises")
+    command.add_argument("file", metavar="FILE", type=Path)
+    command.set_defaults(run=_check)
+    command = actions.add_parser("propose", help="print CSV lines for exercises that the lexicon lacks")
+    command.add_argument("records", nargs="+", metavar="RECORD", help="a record.json")
+    command.set_defaults(run=_propose)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

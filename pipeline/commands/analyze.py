@@ -1,0 +1,97 @@
+"""``repslate analyze``: reads a class, finds what is in it, and writes its folder."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pipeline.model import InputError
+
+if TYPE_CHECKING:
+    from pipeline.audit import Settings
+    from pipeline.model import Record, Transcript
+
+STANDARD_INPUT = "-"
+STANDARD_INPUT_NAME = "standard-input"
+"""What the folder is called for a class that comes through a pipe and so has no name of its own."""
+
+BYTES_TO_TELL = 4096
+"""Enough of a file to tell sound or film from text, so that a long film is not read to be refused."""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One input (a path, or ``"-"``) and the folder that its files go to."""
+
+    source: str
+    folder: Path
+
+
+def plan_jobs(sources: Sequence[str], output: Path) -> list[Job]:
+    """Give each input its folder, named for it without its ending.
+
+    Raises :class:`~pipeline.model.InputError` where two inputs would have one folder: neither is to overwrite
+    the other, and a made-up name would be found by nobody.
+    """
+    jobs: list[Job] = []
+    owners: dict[str, str] = {}
+    for source in sources:
+        name = STANDARD_INPUT_NAME if source == STANDARD_INPUT else Path(source).stem
+        # Some file systems take "Class" and "class" for one name.
+        key = name.casefold()
+        if key in owners:
+            problem = f"would be written over {owners[key]}, as both have the folder {output / name}"
+            raise InputError(source, None, problem, "analyse them one at a time, each with its own -o folder")
+        owners[key] = source
+        jobs.append(Job(source, output / name))
+    return jobs
+
+
+def check_lexicon(path: Path | None) -> None:
+    """Raise ``lexicon.LexiconError`` where the file of further exercises cannot be used."""
+    from lexicon import load
+
+    load(path)
+
+
+def analyze_class(job: Job, lexicon: Path | None, settings: Settings | None) -> tuple[Record, list[Path]]:
+    """Return the record of one class and the paths of the files written for it.
+
+    Raises :class:`~pipeline.model.InputError` where the input cannot be used or the folder not be written;
+    then nothing is left in the folder that was not there before.
+    """
+    from pipeline.analyze import analyze
+    from pipeline.publish import publish
+
+    record = analyze(_read_input(job.source), lexicon, settings)
+    return record, publish(record, job.folder)
+
+
+def _read_input(source: str) -> Transcript:
+    """Return the transcript of one input. The one place where recordings part from transcripts."""
+    from pipeline.transcripts import read
+
+    if _is_recording(source):
+        problem = "is a recording, and this command does not read recordings yet"
+        raise InputError(
+            Path(source).name, None, problem, "give its timed transcript, such as a .vtt or .srt file"
+        )
+    transcript = read(source)
+    # A file's name may hold bytes that are no UTF-8, which the files written could not say.
+    name = transcript.source.name.encode("utf-8", "replace").decode("utf-8")
+    return replace(transcript, source=replace(transcript.source, name=name))
+
+
+def _is_recording(source: str) -> bool:
+    from pipeline.transcripts import looks_like_media
+
+    # What is no plain file can be read only once, and `read` refuses a recording itself.
+    if source == STANDARD_INPUT or not Path(source).is_file():
+        return False
+    try:
+        with Path(source).open("rb") as file:
+            return looks_like_media(file.read(BYTES_TO_TELL))
+    except OSError:
+        return False  # `read` says why it cannot be read

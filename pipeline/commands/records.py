@@ -1,0 +1,61 @@
+"""``repslate export`` and ``repslate schema``: one file out of a kept record, and the record's form."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from pathlib import Path
+
+from pipeline.model import InputError, Record
+
+STANDARD_INPUT = "-"
+_ACCEPTED = "a record.json as this tool writes it is accepted"
+
+
+def read_record(source: str) -> Record:
+    """Read a record.json; ``"-"`` is standard input. Raises :class:`~pipeline.model.InputError`."""
+    from pipeline.record_json import from_json
+
+    try:
+        data = sys.stdin.buffer.read() if source == STANDARD_INPUT else Path(source).read_bytes()
+        return from_json(data.decode("utf-8-sig"), source)
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        raise InputError(source, line, "is not UTF-8 text", _ACCEPTED) from error
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise InputError(source, None, f"cannot be read ({reason})", _ACCEPTED) from error
+    except (RecursionError, OverflowError) as error:
+        raise InputError(source, None, "is nested too deep or holds too large a number", _ACCEPTED) from error
+
+
+def export_record(source: str, form: str) -> str:
+    """Return the text of one file, ``form`` being its name in ``pipeline.publish.WRITERS``."""
+    from pipeline.publish import WRITERS, export
+
+    if form not in WRITERS:
+        raise InputError(form, None, "is no form that can be written", f"--as one of {', '.join(WRITERS)}")
+    return export(read_record(source), form)
+
+
+def write_text(text: str, path: Path) -> None:
+    """Write a file whole or not at all: beside its place first, then under its name at once."""
+    staging = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        staging.write_bytes(text.encode("utf-8"))
+        os.replace(staging, path)
+    except OSError as error:
+        problem = f"cannot be written ({error.strerror or error})"
+        raise InputError(
+            str(path), None, problem, "give a file in a folder that can be written to"
+        ) from error
+    finally:
+        staging.unlink(missing_ok=True)
+
+
+def schema_text() -> str:
+    """Return the JSON Schema of record.json as text."""
+    from pipeline.record_json import json_schema
+
+    return json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n"
