@@ -15,7 +15,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from lexicon.entries import Exercise, Lexicon, LexiconError, Modifier, name_key
+from lexicon.entries import Exercise, Lexicon, LexiconError, name_key
 from lexicon.fields import (
     COLUMNS,
     LISTS,
@@ -27,11 +27,7 @@ from lexicon.fields import (
     text_of,
     wanted,
 )
-
-HOME = Path(__file__).parent
-MODIFIER_KINDS = ("stance", "grip", "side", "implement", "tempo", "range", "support")
-MODIFIER_FIELDS = {"name", "other_names", "equipment", "position", "after", "everyday"}
-WORD_LISTS = ("base_words", "clear_words")
+from lexicon.wordlists import HOME, parse_yaml, read_modifiers, read_phrases, read_vocabulary
 
 
 def load(extra: Path | None = None) -> Lexicon:
@@ -53,7 +49,7 @@ def check(path: Path | str) -> list[str]:
     """
     path, problems = Path(path), list[LexiconError]()
     own = _own_files()
-    vocabulary = _read_vocabulary(problems)
+    vocabulary = read_vocabulary(problems)
     exercises = _read_exercises(own, vocabulary, problems)
     if path.resolve() in {one.resolve() for one in own}:
         _check_links(exercises, problems)
@@ -67,13 +63,13 @@ def check(path: Path | str) -> list[str]:
 @lru_cache(maxsize=8)
 def _load(extra: Path | None, changed: int) -> Lexicon:
     problems = list[LexiconError]()
-    vocabulary = _read_vocabulary(problems)
+    vocabulary = read_vocabulary(problems)
     exercises = _read_exercises(_own_files(), vocabulary, problems)
     if extra is not None:
         _read_exercises([extra], vocabulary, problems, exercises)
     _check_links(exercises, problems)
-    modifiers, words = _read_modifiers(vocabulary, problems)
-    phrases = _read_phrases(problems)
+    modifiers, words = read_modifiers(vocabulary, problems)
+    phrases = read_phrases(problems)
     if problems:
         raise problems[0]
     by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
@@ -152,7 +148,7 @@ def _csv_rows(file: Path, text: str, problems: list[LexiconError]) -> Iterator[t
 
 
 def _yaml_rows(file: Path, text: str, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
-    data = _parse_yaml(file, text, problems)
+    data = parse_yaml(file, text, problems)
     if data is None:
         return
     if not isinstance(data, list) or not all(isinstance(one, dict) for one in data):
@@ -233,80 +229,3 @@ def _check_links(
                         file, place, "name" if key == name_key(one.name) else "other_names", problem, remedy
                     )
                 )
-
-
-def _read_vocabulary(problems: list[LexiconError]) -> Mapping[str, tuple[str, ...]]:
-    data = _own_yaml("vocabulary.yaml", problems)
-    for key in ("muscles", "joint_actions", "patterns", "equipment", "positions"):
-        if not isinstance(data.get(key), list):
-            problems.append(LexiconError("vocabulary.yaml", "", key, "is not a list", "a list of words"))
-            data[key] = []
-    return MappingProxyType({str(key): tuple(map(str, words)) for key, words in data.items()})
-
-
-def _read_modifiers(
-    vocabulary: Mapping[str, tuple[str, ...]], problems: list[LexiconError]
-) -> tuple[tuple[Modifier, ...], list[tuple[str, ...]]]:
-    """Return the modifiers, and the two lists of words that stand beside them."""
-    file, found = "modifiers.yaml", list[Modifier]()
-    data = _own_yaml(file, problems)
-    words = [cells_of(data.pop(name, None)) for name in WORD_LISTS]
-    for kind, entries in data.items():
-        if kind not in MODIFIER_KINDS or not isinstance(entries, list):
-            problems.append(LexiconError(file, "", kind, "no such group", one_of(kind, MODIFIER_KINDS)))
-            continue
-        for entry in entries:
-            if not isinstance(entry, dict) or not entry.get("name") or set(entry) - MODIFIER_FIELDS:
-                remedy = f"a name, and if need be {', '.join(sorted(MODIFIER_FIELDS - {'name'}))}"
-                problems.append(LexiconError(file, kind, str(entry), "is no modifier", remedy))
-                continue
-            for field, group in (("equipment", "equipment"), ("position", "positions")):
-                if (word := entry.get(field, "")) and word not in vocabulary[group]:
-                    problem = f"{word!r} is not in the list {group} of vocabulary.yaml"
-                    remedy = one_of(str(word), vocabulary[group])
-                    problems.append(LexiconError(file, f"{kind} {entry['name']}", field, problem, remedy))
-            rest = {
-                field: entry[field] for field in MODIFIER_FIELDS - {"name", "other_names"} if field in entry
-            }
-            found.append(Modifier(kind, str(entry["name"]), cells_of(entry.get("other_names")), **rest))
-    return tuple(found), words
-
-
-def _read_phrases(problems: list[LexiconError]) -> Mapping[str, Mapping[str, tuple[str, ...]]]:
-    file, groups = "phrases.yaml", {}
-    for group, kinds in _own_yaml(file, problems).items():
-        if not isinstance(kinds, dict):
-            problems.append(
-                LexiconError(file, "", str(group), "is not a group", "kinds, each with its phrases")
-            )
-            continue
-        for kind, phrases in kinds.items():
-            if not isinstance(phrases, list):
-                remedy = "a list of phrases ('- drop your shoulders')"
-                problems.append(LexiconError(file, str(group), str(kind), "is not a list", remedy))
-        lists = {str(k): tuple(map(str, v)) for k, v in kinds.items() if isinstance(v, list)}
-        groups[str(group)] = MappingProxyType(lists)
-    return MappingProxyType(groups)
-
-
-def _own_yaml(name: str, problems: list[LexiconError]) -> dict[Any, Any]:
-    data = _parse_yaml(HOME / name, (HOME / name).read_text(encoding="utf-8"), problems)
-    if isinstance(data, dict):
-        return data
-    if data is not None:
-        problems.append(LexiconError(name, "", "", "is not a mapping", "groups, each with its entries"))
-    return {}
-
-
-def _parse_yaml(file: Path, text: str, problems: list[LexiconError]) -> Any:
-    import yaml
-
-    try:
-        # The parser in C reads some seven times as fast; a wheel without it still reads.
-        return yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        place = f"line {mark.line + 1}" if mark else ""
-        problem = getattr(error, "problem", None) or "cannot be read"
-        problems.append(LexiconError(file.name, place, "", str(problem), "YAML, indented with blanks"))
-        return None

@@ -179,6 +179,21 @@ def test_phrases_are_groups_of_kinds() -> None:
     assert "long spine" in phrases["cues"]["form"]
 
 
+def test_the_example_that_the_explanation_gives_is_sound(tmp_path: Path) -> None:
+    text = Path(lexicon.__file__).with_name("README.md").read_text(encoding="utf-8")
+    example = text.split("```yaml\n")[1].split("```")[0]
+    extra = tmp_path / "mine.yaml"
+    extra.write_text(example, encoding="utf-8")
+    assert lexicon.check(extra) == []
+    assert lexicon.load(extra).exercises["harbour-swing"].seconds_low == 1.2
+    assert lexicon.load(extra).exercises["goblet-squat"].seconds_high == 6
+
+
+def test_the_explanation_names_every_column() -> None:
+    text = Path(lexicon.__file__).with_name("README.md").read_text(encoding="utf-8")
+    assert [column for column in COLUMNS if f"`{column}`" not in text] == []
+
+
 def test_the_loader_brings_in_neither_the_pipeline_nor_anything_heavy() -> None:
     code = (
         "import sys, lexicon; lexicon.load();"
