@@ -4,8 +4,8 @@
                           [--json FILE] [--no-speed]
 
 Prints the scorer's figures for each class and for all, the figures of two simple ways to find chapters, and
-speed and memory. The weights are those shipped, which have seen the classes; with ``--left-out`` every class is
-read with weights fitted on the others.
+speed and memory. The weights are those shipped, which have seen the classes; with ``--left-out`` every class
+is read with weights fitted on the others.
 """
 
 from __future__ import annotations

@@ -1,9 +1,10 @@
 """Weights fitted without the class that is scored, kept between runs.
 
 A class that the weights were fitted on flatters them. Here every class is read with weights fitted on the
-other classes alone. A fold takes minutes, so each is written as soon as it is fitted, and a run that was broken
-off goes on where it stopped. A fold is fitted anew where the scripts, the fitting or the features have changed;
-after a change of what is *heard* (``pipeline/mentions``, ``lexicon``) delete the folder to fit afresh.
+other classes alone. A fold takes minutes, so each is written as soon as it is fitted, and a run that was
+broken off goes on where it stopped. A fold is fitted anew where the scripts, the fitting or the features have
+changed; after a change of what is *heard* (``pipeline/mentions``, ``lexicon``) delete the folder to fit
+afresh.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Text segmentation is scored over a row of equal units; here a unit is a second of the class. A boundary is a
 gap between two units, so a class of N seconds has N - 1 possible boundaries. NLTK takes a string with a
-character a gap (``"1"`` where a chapter starts), segeval takes *masses*, the length of every chapter in units.
+character a gap (``"1"`` where a chapter starts), segeval takes *masses*, every chapter's length in units.
 
 Pk: Beeferman, Berger and Lafferty, "Statistical Models for Text Segmentation" (Machine Learning 34, 1999).
 WindowDiff: Pevzner and Hearst, "A Critique and Improvement of an Evaluation Metric for Text Segmentation"

@@ -1,6 +1,6 @@
 """How fast a class is read, held against spaCy's blank tokenizer and TextTiling, and in how much memory.
 
-All three read the same words, turn about in one run. Speed is the machine's; the ratios carry over to another.
+All three read the same words, turn about in one run. Speed is the machine's; the ratios are not.
 """
 
 from __future__ import annotations
