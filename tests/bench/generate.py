@@ -3,8 +3,8 @@
     python -m tests.bench.generate --seed 1 --count 5 --out DIR [--clean] [--noise SHARE]
 
 The same seed gives the same script to the byte. A class is drawn (discipline, presenter, blocks), then
-performed on a stage with a clock: every rep has its time, and what is called is put where its rep is. Mistakes
-are planted and marked as they are made; a clean class has none. Every person in it is made up.
+performed on a stage with a clock: every rep has its time, and what is called is put where its rep is.
+Mistakes are planted and marked as they are made; a clean class has none. Every person in it is made up.
 """
 
 from __future__ import annotations
@@ -13,11 +13,14 @@ import argparse
 import random
 from pathlib import Path
 
-from tests.bench.generator.blocks import Block, Performer, absent, load, numbers, perform, rest
+from tests.bench.generator.blocks import perform
+from tests.bench.generator.exercises import plural
+from tests.bench.generator.filling import numbers
 from tests.bench.generator.habits import Habits, draw_habits
 from tests.bench.generator.noise import Noise, disturb
+from tests.bench.generator.performer import Performer, absent, load, rest
 from tests.bench.generator.phrases import expand
-from tests.bench.generator.plan import Discipline, draw_plan
+from tests.bench.generator.plan import Block, Discipline, draw_plan
 from tests.bench.generator.speech import Stage, Style, script_text
 
 #: A class lasts between these, in seconds; one that does not is drawn anew.
@@ -63,6 +66,7 @@ def _perform_class(rng: random.Random, seed: int, clean: bool) -> tuple[Stage, d
     _welcome(who, habits, discipline, blocks, round((work + 120) / 60))
     for k, block in enumerate(blocks):
         place = "first" if k == 0 else "last" if k == len(blocks) - 1 else ""
+        who.later = [plural(one.name) for later in blocks[k + 2 :] for one in later.exercises]
         perform(who, block, place)
         if place != "last" and rng.random() < 0.45:
             rest(who, rng.choice([20, 30, 40, 45]))
@@ -109,7 +113,7 @@ def _welcome(
         stage.act("safety")
     if rng.random() < 0.3:
         stage.act("chat", **numbers(stage))
-    stage.act("ready")
+    stage.act("set_off")
 
 
 def _tell(who: Performer, block: Block) -> None:
@@ -117,6 +121,10 @@ def _tell(who: Performer, block: Block) -> None:
         block.kind, f"plan_{block.kind}"
     )
     moves = max(2, len(block.exercises))
+    if who.rng.random() < 0.25 and len(block.exercises) > 1:
+        names = [plural(one.name) for one in block.exercises]
+        who.stage.act("plan_list", list=f"{', '.join(names[:-1])} and {names[-1]}")
+        return
     if block.kind == "superset" or len(block.exercises) > 1 or block.kind in {"minutes", "ladder"}:
         who.stage.act(act, moves=moves, rounds=block.rounds, work=block.work, off=block.off)
 
@@ -126,7 +134,8 @@ def _farewell(who: Performer, moves: int) -> None:
     stage.mark("= outro")
     stage.act("done")
     for _ in range(rng.randint(1, 4)):
-        stage.act("stretch_out", rng.uniform(1.5, 6.0))
+        stage.wait(rng.uniform(1.5, 6.0))
+        stage.act("stretch_out")
     if rng.random() < 0.6:
         stage.act("recap", moves=moves, minutes=round(stage.clock / 60), percent=rng.randint(50, 99))
     if rng.random() < 0.5:

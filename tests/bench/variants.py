@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import random
 import re
+from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 
 from pipeline.model import Piece, Transcript
 from tests.bench.generator.phrases import expand, in_words, phrases
 from tests.bench.generator.speech import NUMBER_OF, stamp, tokenize
 
-#: Chatter goes between sets only where nothing is said for this long (s), and is spoken at this rate (words/s).
+#: Chatter goes only where nothing is said for this long (s), at this rate (words a second).
 ROOM_FOR_CHATTER, CHATTER_RATE = 6.0, 2.8
 SPOKEN = re.compile(r"^\[(?P<start>[\d:.]+)(?:-(?P<end>[\d:.]+))?\]\s*(?P<text>.*)$")
 FIGURE = re.compile(r"\d+")
@@ -61,7 +63,7 @@ def add_chatter(script: str, seed: int) -> str:
     spoken = [i for i, row in enumerate(rows) if SPOKEN.match(row)]
     inside = False
     added: dict[int, list[str]] = {}
-    for i, after in zip(spoken, spoken[1:], strict=False):
+    for i, after in pairwise(spoken):
         between = rows[i + 1 : after]
         inside = _inside_after([rows[i], *between], inside)
         end, start = _end(rows[i]), _seconds(SPOKEN.match(rows[after])["start"])  # type: ignore[index]
@@ -112,8 +114,7 @@ def _seconds(text: str) -> float:
     return total
 
 
-def _reword(transcript: Transcript, change: object) -> Transcript:
-    assert callable(change)
+def _reword(transcript: Transcript, change: Callable[[str], str]) -> Transcript:
     return replace(transcript, words=tuple(replace(w, text=change(w.text)) for w in transcript.words))
 
 

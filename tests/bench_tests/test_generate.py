@@ -1,7 +1,8 @@
-"""Generated classes are sound annotated scripts, and the variants of a transcript change only what they say."""
+"""Generated classes are sound annotated scripts; a variant of a transcript changes only what it says."""
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -90,7 +91,7 @@ def test_a_rep_is_called_when_the_sets_cadence_says_so(tmp_path: Path) -> None:
             if len(ordered) < 4:
                 continue
             cadence = (ordered[-1][1] - ordered[0][1]) / (ordered[-1][0] - ordered[0][0])
-            for (m, a), (n, b) in zip(ordered, ordered[1:], strict=False):
+            for (m, a), (n, b) in pairwise(ordered):
                 assert b - a == pytest.approx((n - m) * cadence, abs=0.15 * (n - m) * cadence + 0.25)
 
 

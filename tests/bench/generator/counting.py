@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import random
 from collections import defaultdict
-from collections.abc import Callable
-from dataclasses import dataclass, field
 
+from tests.bench.generator.calls import ORDER, Moment, RepSet, plan_calls
 from tests.bench.generator.filling import fill_gaps
 from tests.bench.generator.habits import Habits
 from tests.bench.generator.phrases import in_words, tag
-from tests.bench.generator.speech import Line, Stage, Token, offset
+from tests.bench.generator.speech import TAGGED, Line, Stage, Token, offset
 
 #: Relative deviation of one rep's length from the set's cadence.
 JITTER = 0.04
@@ -22,63 +21,16 @@ JITTER = 0.04
 ROOMY, ROOMY_FOR_MISTAKES, ROOMY_TO_ASK = 1.8, 1.6, 2.8
 #: Fastest speech squeezed between two reps, words a second.
 FASTEST = 3.55
-#: Shortest call, and the time after a rep that is left for its call before the next rep's seconds are chanted (s).
+#: Shortest call, and the time left for a rep's call before the next rep's seconds are chanted (s).
 SHORTEST_CALL, CHANT_AFTER = 0.45, 0.75
 #: Called numbers in one line are kept to their reps within this share of the cadence.
 GROUP_TOLERANCE = 0.15
-ORDER = {"rep": 0, "half": 1, "left": 2}
-
-
-@dataclass
-class RepSet:
-    """What a set is to be. ``cadence`` is in seconds a rep, ``mode`` the way of counting, ``mistake`` a kind."""
-
-    performed: int
-    cadence: float
-    target: int | None
-    position: str
-    mode: str = "up"
-    mistake: str | None = None
-    side: str | None = None
-    range: str | None = None
-    round: int | None = None
-    tempo: tuple[int, ...] | None = None
-    each: int | None = None
-    notes: list[tuple[str, str]] = field(default_factory=list)
-
-    def header(self, performed: int | str) -> str:
-        """Return the ``> set`` line."""
-        keys = {
-            "unit": "reps",
-            "target": self.target,
-            "performed": performed,
-            "side": self.side,
-            "range": self.range,
-            "tempo": None if self.tempo is None else "-".join(map(str, self.tempo)),
-            "round": self.round,
-            "each": self.each,
-        }
-        return "> set " + " ".join(f"{key}={value}" for key, value in keys.items() if value is not None)
-
-
-@dataclass
-class Moment:
-    """What is said as a rep is done: fragments by role, findings marked before it, whether noise must spare it."""
-
-    fragments: dict[str, str] = field(default_factory=dict)
-    marks: list[str] = field(default_factory=list)
-    firm: bool = False
-    delay: float = 0.0
-
-    def ordered(self) -> list[str]:
-        """Return the fragments in the order in which they are said."""
-        return [self.fragments[role] for role in sorted(self.fragments, key=lambda role: ORDER.get(role, 3))]
 
 
 def count_reps(stage: Stage, habits: Habits, one: RepSet) -> int:
     """Write a set of reps onto the stage, from its ``>`` to its ``<``; return the reps done."""
     rng = stage.rng
-    moments, done = _plan_calls(rng, habits, one)
+    moments, done = plan_calls(rng, habits, one)
     stage.mark(one.header(done))
     start = round(stage.clock + rng.uniform(*habits.pause), 1)
     fast = one.cadence < ROOMY
@@ -127,144 +79,6 @@ def free_set(stage: Stage, habits: Habits, one: RepSet, length: float) -> None:
     stage.mark("<")
 
 
-def _plan_calls(rng: random.Random, habits: Habits, one: RepSet) -> tuple[list[Moment], int]:
-    done = one.performed
-    moments = [Moment() for _ in range(done + 3)]
-    slip_at = rng.randint(2, max(2, done - 3))
-    mistake = one.mistake
-    if mistake == "skipped-count":
-        done -= 1
-    elif mistake == "repeated-count":
-        done += 1
-    elif mistake == "over-target":
-        done += 1
-    elif mistake == "under-target":
-        done -= rng.choice([1, 1, 2]) if done > 6 else 1
-    shift = {"skipped-count": 1, "repeated-count": -1}.get(mistake or "", 0)
-
-    def called(i: int) -> int:
-        return i + shift if i > slip_at else i
-
-    if mistake in {"skipped-count", "repeated-count"}:
-        for i in (slip_at, slip_at + 1):
-            moments[i].firm = True
-            moments[i].fragments["rep"] = _number(one, called(i))
-        if mistake == "skipped-count":
-            note = f"{in_words(called(slip_at + 1) - 1)} is never called, and the clock leaves no rep for it"
-        else:
-            note = f"{in_words(slip_at)} is called for two different reps"
-        moments[slip_at + 1].marks.append(f"! {mistake} {note}")
-    counting_down = one.mode == "down" and mistake is None
-    if counting_down:
-        _count_down(rng, habits, moments, done, done)
-    else:
-        _count_up(rng, habits, one, moments, done, called)
-        quiet = mistake in {"over-target", "under-target", "remaining-mismatch", "halfway-off"}
-        if one.mode == "late" and mistake is None and done >= 7:
-            _count_down(rng, habits, moments, done, rng.randint(3, 4))
-        elif not quiet and one.cadence >= 1.3:
-            _call_remaining(rng, habits, moments, done)
-    last = moments[done]
-    if mistake in {"skipped-count", "repeated-count"}:
-        last.fragments.setdefault("rep", _number(one, called(done)))
-        last.firm = True
-    _plant(rng, one, moments, done)
-    if one.target is not None and done != one.target:
-        kind = "over-target" if done > one.target else "under-target"
-        mark = f"! {kind} {in_words(done)} done, {in_words(one.target)} announced"
-        if mistake == "over-target" and rng.random() < 0.4:
-            before = moments[done - 1]
-            before.fragments, before.firm = {"rep": _number(one, done - 1), "left": "=extra"}, True
-            before.marks.append(mark)
-            last.fragments.clear()
-        else:
-            last.fragments.setdefault("rep", _number(one, called(done)))
-            last.marks.append(mark)
-            last.firm = True
-    at = done // 2 + (rng.random() < 0.5) * (done % 2)
-    if mistake != "halfway-off" and rng.random() < habits.half and done >= 4 and one.cadence >= 1.3:
-        if mistake != "remaining-mismatch" and "left" not in moments[at].fragments:
-            moments[at].fragments["half"] = ""
-    return moments, done
-
-
-def _count_up(
-    rng: random.Random,
-    habits: Habits,
-    one: RepSet,
-    moments: list[Moment],
-    done: int,
-    called: Callable[[int], int],
-) -> None:
-    chosen = [i for i in range(1, done + 1) if rng.random() < habits.called]
-    if habits.called < 1:
-        chosen += [i for i in (1, 2) if rng.random() < 0.5]
-        if rng.random() < 0.7 or one.target is None:
-            chosen.append(done)
-        if len(set(chosen)) < 3:
-            chosen += [done // 2, max(1, done - 2), done]
-    for i in chosen:
-        if i >= 1:
-            moments[i].fragments.setdefault("rep", _number(one, called(i)))
-
-
-def _count_down(rng: random.Random, habits: Habits, moments: list[Moment], done: int, begin: int) -> None:
-    delay = 0.0 if begin == done and rng.random() < 0.5 else rng.uniform(0.05, 0.35)
-    for left in range(begin if begin < done or not delay else begin - 1, 0, -1):
-        moment = moments[done - left]
-        if left == begin or left <= 2 or rng.random() < 0.3 + 0.7 * habits.called:
-            moment.fragments["left"] = (
-                "" if left == 1 or (left in {begin, done - 1} and delay) else tag("left", left)
-            )
-            if begin == done or rng.random() < 0.7:
-                moment.fragments.pop("rep", None)
-            moment.delay = delay if "rep" not in moment.fragments else 0.0
-    if rng.random() < 0.8:
-        moments[done].fragments.pop("rep", None)
-
-
-def _call_remaining(rng: random.Random, habits: Habits, moments: list[Moment], done: int) -> None:
-    for left, chance in ((1, 1.0), (2, 0.7), (3, 0.25), (4, 0.15)):
-        if done - left >= 2 and rng.random() < habits.left * chance:
-            moments[done - left].fragments["left"] = ""
-            if "rep" not in moments[done - left].fragments:
-                moments[done - left].delay = rng.uniform(0.05, 0.35)
-
-
-def _plant(rng: random.Random, one: RepSet, moments: list[Moment], done: int) -> None:
-    """Plant the mistakes that change no count: what is said to remain, and where half is called."""
-    if one.mistake == "remaining-mismatch":
-        said, real = rng.choice([(2, 3), (2, 3), (1, 2), (3, 4), (2, 4)] if done >= 7 else [(2, 3), (1, 2)])
-        moment = moments[done - real]
-        moment.fragments = {"rep": _number(one, done - real), "left": f"={said}"}
-        moment.firm = True
-        words = "last one" if said == 1 else f"{in_words(said)} more"
-        moment.marks.append(f"! remaining-mismatch {words} called, {in_words(real)} are done")
-        for i in range(done - real + 1, done + 1):
-            moments[i].fragments = {"rep": _number(one, i)}
-            moments[i].firm = True
-    if one.mistake == "halfway-off":
-        late = [i for i in range(2, done) if i / done >= 0.7]
-        early = [i for i in range(2, done) if i / done <= 0.3]
-        at = rng.choice(early if early and rng.random() < 0.35 else late)
-        moments[at].fragments = {"rep": _number(one, at), "half": ""}
-        moments[at].firm = True
-        moments[at].marks.append(f"! halfway-off called after {in_words(at)} of {in_words(done)}")
-    if one.mistake == "tempo-off-clock" and one.tempo:
-        total = in_words(sum(one.tempo))
-        middle = moments[max(2, done // 2)]
-        middle.fragments.setdefault("rep", _number(one, max(2, done // 2)))
-        middle.firm = True
-        middle.marks.append(
-            f"! tempo-off-clock {total} seconds a rep announced, about {one.cadence:.1f} taken"
-        )
-
-
-def _number(one: RepSet, n: int) -> str:
-    word = in_words((n - 1) % 8 + 1) if one.mode == "eights" else None
-    return tag("rep", n, word)
-
-
 def _write_calls(
     stage: Stage,
     habits: Habits,
@@ -296,7 +110,7 @@ def _write_calls(
             if i + 1 in busy:
                 after = min(after, times[i] + CHANT_AFTER + 0.2)
             at = times[i] + moment.delay * one.cadence
-            line = _single(stage, habits, one, moment, i, done, at, free_from, after, i in busy)
+            line = _single(stage, habits, one, moment, i, at, free_from, after, i in busy)
         if line is not None:
             for j in group:
                 marks[round(line.start * 1000)] += moments[j].marks
@@ -341,7 +155,6 @@ def _single(
     one: RepSet,
     moment: Moment,
     i: int,
-    done: int,
     at: float,
     free_from: float,
     after: float,
@@ -351,28 +164,21 @@ def _single(
     rng = stage.rng
     room = after - at - 0.3
     fragments = dict(moment.fragments)
-    left = done - i
-    if fragments.get("left") == "=extra":
-        fragments["left"] = stage.phrase("extra")
-    elif fragments.get("left", "x") == "" or fragments.get("left", "").startswith("="):
-        n = int(fragments["left"][1:]) if fragments["left"] else left
-        fragments["left"] = stage.phrase("left_1") if n == 1 else stage.phrase("left_n", n=n)
-        if moment.fragments["left"] == "" and one.mode == "down" and n == 1 and rng.random() < 0.5:
-            fragments["left"] = tag("left", 1)
-    if "half" in fragments:
-        fragments["half"] = stage.phrase("half")
     if "rep" in fragments and not moment.firm:
         fragments["rep"] = _slip(stage, habits, one, moment, fragments["rep"], i, room)
-    while True:
-        ordered = [fragments[role] for role in sorted(fragments, key=lambda role: ORDER[role])]
-        core = ", ".join(ordered)
-        length = len(stage.write(core)) / FASTEST
-        if length <= max(room, SHORTEST_CALL) or len(fragments) == 1 or moment.firm:
+    while not moment.firm and _shortest(fragments) > max(room, SHORTEST_CALL):
+        if len(fragments) > 1:
+            fragments.pop("half" if "half" in fragments else "left")
+        elif "left" in fragments and TAGGED.fullmatch(fragments["left"]) is None:
+            found = TAGGED.search(fragments["left"])
+            assert found is not None
+            fragments["left"] = tag("left", int(found["n"]))
+        else:
             break
-        fragments.pop("half" if "half" in fragments else "left")
+    core = ", ".join(fragments[role] for role in sorted(fragments, key=ORDER.__getitem__))
     text = core
     if rng.random() < habits.suffix and room > 1.4:
-        extra = stage.phrase("suffix")
+        extra = stage.phrase("cue" if room > 3.5 and rng.random() < 0.4 else "suffix").rstrip(".")
         if len((core + " " + extra).split()) / stage.rate < room:
             text = f"{core}, {extra}"
     prefix = stage.phrase("prefix") if rng.random() < habits.prefix and not chanted else ""
@@ -387,6 +193,11 @@ def _single(
             return None
         line = Line(line.start + late, max(line.end, line.start + late + 0.45), tokens, moment.firm)
     return Line(line.start, line.end, line.tokens, moment.firm)
+
+
+def _shortest(fragments: dict[str, str]) -> float:
+    """Return the seconds that the fragments take at the fastest."""
+    return sum(len(TAGGED.sub(r"\g<word>", text).split()) for text in fragments.values()) / FASTEST
 
 
 def _placed(stage: Stage, tokens: tuple[Token, ...], at: float, room: float) -> Line:

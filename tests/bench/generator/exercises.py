@@ -10,12 +10,13 @@ from functools import lru_cache
 from pathlib import Path
 
 TABLES = Path(__file__).parents[3] / "lexicon" / "exercises"
-COUNTED = (
-    "bend bridge circle clean climber crunch curl deadlift dip extension fly hinge jack jerk jump kick kickback "
-    "lift lunge march press pull-up pulldown pulse push-up raise reach roll row snatch squat step stretch "
-    "swing tap thrust thruster tilt twist walkout plié relevé shrug chop slide hop burpee rotation hold "
-    "pull-apart chin-up sit-up pass step-up bug dog"
-).split()
+#: Heads of names that can be counted: "three squats", but "the cat-cow".
+COUNTED = re.compile(
+    "bend|bridge|circle|clean|climber|crunch|curl|deadlift|dip|extension|fly|hinge|jack|jerk|jump|kick|kickback|"
+    "lift|lunge|march|press|pull-up|pulldown|pull-down|pulse|push-up|raise|reach|roll|row|snatch|squat|step|"
+    "stretch|swing|tap|thrust|thruster|tilt|twist|walkout|plié|relevé|shrug|chop|slide|hop|burpee|rotation|hold|"
+    "skater|pull-apart|chin-up|sit-up|pass|step-up|bug|dog|punch|get-up|sprawl|shuffle|rollout|pullover|windmill"
+)
 HEAD_ENDS = re.compile(r"\s(?:with|to|on|in|at|from|over|and|into|behind|across|off|of|for|under)\s")
 ODD_NAME = re.compile(r"[^A-Za-z \-'é]")
 
@@ -67,12 +68,19 @@ def exercises() -> tuple[Exercise, ...]:
     return tuple(out)
 
 
+def head_plural(name: str) -> str:
+    """Return the plural of a name's head alone where it can be counted, else the name: "squats"."""
+    end = HEAD_ENDS.search(name)
+    last = (name[: end.start()] if end else name).split()[-1]
+    return plural(last) if COUNTED.fullmatch(last) and last not in {"hold", "bug", "dog"} else name
+
+
 def plural(name: str) -> str:
     """Return the plural of a name whose head can be counted, else the name as it is."""
     end = HEAD_ENDS.search(name)
     head, rest = (name[: end.start()], name[end.start() :]) if end else (name, "")
     last = head.split()[-1]
-    if last not in COUNTED:
+    if not COUNTED.fullmatch(last):
         return name
     if last == "fly":
         return head[:-1] + "ies" + rest

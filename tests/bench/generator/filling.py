@@ -1,4 +1,4 @@
-"""Talk in the gaps that the calls of a set leave: coaching, jokes, numbers that count nothing, a second voice."""
+"""Talk in the gaps that calls leave: coaching, jokes, numbers that count nothing, a second voice."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from tests.bench.generator.phrases import phrases
 from tests.bench.generator.speech import Line, Stage
 
 #: Seconds of silence that are left alone, and kept on both sides of what is said into a gap.
-LEFT_ALONE, MARGIN = 2.0, 0.2
+LEFT_ALONE, MARGIN = 1.7, 0.2
 
 
 def fill_gaps(

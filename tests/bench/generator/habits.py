@@ -1,19 +1,38 @@
-"""The habits of an invented presenter: how they count, how much they talk, what slips of the tongue they have."""
+"""The habits of an invented presenter: how they count, how much they talk, their slips of the tongue."""
 
 from __future__ import annotations
 
 import random
 from dataclasses import dataclass
 
-HOSTS = "Maren Odile Tamsin Perry Jutta Callum Bea Rafe Ines Wendel Nola Gwen Hamid Suki Arlo Pia Dov Lena".split()
+HOSTS = (
+    "Maren",
+    "Odile",
+    "Tamsin",
+    "Perry",
+    "Jutta",
+    "Callum",
+    "Bea",
+    "Rafe",
+    "Ines",
+    "Wendel",
+    "Nola",
+    "Gwen",
+    "Hamid",
+    "Suki",
+    "Arlo",
+    "Pia",
+    "Dov",
+    "Lena",
+)
 
 
 @dataclass(frozen=True)
 class Habits:
     """Shares and chances from 0 to 1, but for ``rate`` (words a second) and ``pause`` (seconds).
 
-    ``called`` is the share of reps called aloud in a set counted up; ``down`` and ``late`` the chances that a set
-    is counted down from the start, or from a few before the end; ``left`` that "two more" or "last one" is said.
+    ``called`` is the share of reps called aloud in a set counted up; ``down`` and ``late`` the chances that a
+    set is counted down from the start, or from a few before the end; ``left`` that "two more" is said.
     """
 
     host: str
@@ -60,7 +79,7 @@ def draw_habits(rng: random.Random) -> Habits:
         query=rng.choice([0.0, 0.03, 0.08]),
         prefix=rng.choice([0.05, 0.2, 0.4]),
         suffix=rng.choice([0.1, 0.3, 0.6]),
-        filler=rng.choice([0.4, 0.7, 0.95]),
+        filler=rng.choice([0.6, 0.85, 0.98]),
         jokes=rng.choice([0.1, 0.25, 0.5]),
         numbers=rng.choice([0.1, 0.3, 0.5]),
         group=rng.choice([0.2, 0.6, 0.9]),

@@ -1,7 +1,7 @@
 """What a speech recogniser does to the words: lost words and counts, split, joined and sound-alike words.
 
-Tags stay right. A number that is lost just vanishes; the lines that a set or chapter starts and ends with, and
-those that a finding rests on, keep their numbers, so the gold still says what can be told from the words.
+Tags stay right. A number that is lost just vanishes; the lines that a set or chapter starts and ends with,
+and those that a finding rests on, keep their numbers, so the gold still says what the words tell.
 """
 
 from __future__ import annotations
@@ -105,13 +105,13 @@ def disturb(rows: list[Row], noise: Noise, rng: random.Random) -> list[Row]:
             heard = tuple(
                 _join([t for token in part.tokens for t in _mishear(token, noise, rng)], noise, rng)
             )
-            fits = len(heard) <= MOST_WORDS_A_SECOND * (part.end - part.start)
+            fits = len(heard) <= MOST_WORDS_A_SECOND * (part.end - part.start - 0.15)
             out.append(replace(part, tokens=heard if fits else part.tokens))
     return out
 
 
 def _drop(line: Line, noise: Noise, rng: random.Random, keep: bool) -> list[Line]:
-    """Return the line without the words that were lost, in pieces that keep the other words where they were."""
+    """Return the line without the words that were lost, in pieces that keep the others where they were."""
     runs: list[list[int]] = [[]]
     for k, token in enumerate(line.tokens):
         counted = token.role in {"rep", "left"}
@@ -122,13 +122,14 @@ def _drop(line: Line, noise: Noise, rng: random.Random, keep: bool) -> list[Line
                 runs.append([])
         else:
             runs[-1].append(k)
+    if len(runs) == 1:
+        return [replace(line, tokens=tuple(line.tokens[k] for k in runs[0]))] if runs[0] else []
     span = line.end - line.start
     pieces = []
-    for run in runs:
-        if run:
-            start = line.start + span * offset(line.tokens, run[0])
-            end = line.start + span * offset(line.tokens, run[-1] + 1)
-            pieces.append(replace(line, start=start, end=end, tokens=tuple(line.tokens[k] for k in run)))
+    for run in filter(None, runs):
+        start = line.start + span * offset(line.tokens, run[0])
+        end = line.start + span * offset(line.tokens, run[-1] + 1)
+        pieces.append(replace(line, start=start, end=end, tokens=tuple(line.tokens[k] for k in run)))
     return pieces
 
 
@@ -141,7 +142,10 @@ def _mishear(token: Token, noise: Noise, rng: random.Random) -> list[Token]:
         pieces = token.text.split("-")
         number = all(bare(piece) in NUMBER_OF for piece in pieces)
         if all(pieces) and not number and rng.random() < noise.split:
-            return [replace(token, text=pieces[0]), *(_plain(text) for text in pieces[1:])]
+            return [
+                replace(token, text=pieces[0]) if token.role else _plain(pieces[0]),
+                *(_plain(text) for text in pieces[1:]),
+            ]
     if word in SOUND_ALIKE and rng.random() < noise.sound_alike:
         heard = rng.choice(SOUND_ALIKE[word])
         first, *others = re.sub(re.escape(word), heard, token.text.lower()).split()
@@ -154,7 +158,15 @@ def _mishear(token: Token, noise: Noise, rng: random.Random) -> list[Token]:
 
 
 def _plain(text: str) -> Token:
-    number = BARE_NUMBER.fullmatch(bare(text)) or bare(text) in {"two", "four", "eight", "ten", "three"}
+    number = BARE_NUMBER.fullmatch(bare(text)) or bare(text) in {
+        "two",
+        "four",
+        "eight",
+        "ten",
+        "three",
+        "twenty",
+        "ninety",
+    }
     return Token(text, "other") if number else Token(text)
 
 

@@ -1,7 +1,7 @@
 """The presenters' phrases, by act (what is being done by saying them), and their expansion.
 
-A phrase holds choices ``[a|b|]`` (nested, chosen at random) and slots ``<name>``. A slot's value is a text or a
-whole number; a number is written out in words, but in digits inside a tag: ``{other}<few>``, ``{left <n>}<n>``.
+A phrase holds choices ``[a|b|]`` (nested, chosen at random) and slots ``<name>``. A slot's value is a text or
+a whole number; a number is written out in words, but in digits inside a tag: ``{left <n>}<n> more``.
 """
 
 from __future__ import annotations
@@ -16,10 +16,28 @@ FOLDER = Path(__file__).parent / "phrases"
 INNERMOST_CHOICE = re.compile(r"\[([^\[\]]*)\]")
 SLOT = re.compile(r"<(\w+)>")
 SMALL = (
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-    "seventeen eighteen nineteen"
-).split()
-TENS = "zero ten twenty thirty forty fifty sixty seventy eighty ninety".split()
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+)
+TENS = ("zero", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 Slots = Mapping[str, str | int]
 
 

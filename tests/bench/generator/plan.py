@@ -3,13 +3,27 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from tests.bench.generator.blocks import ROUNDS_MISSING, Block
 from tests.bench.generator.exercises import Exercise, exercises
 
 #: Exercises with a rep longer than this (s) are flows and carries, which nobody counts in sets.
 LONGEST_REP = 6.0
+#: Chance that a block loses its last round, in a class that has mistakes.
+ROUNDS_MISSING = 0.2
+
+
+@dataclass
+class Block:
+    """One stretch of the class: its kind, its exercises with their target, and how often it goes round."""
+
+    kind: str
+    exercises: list[Exercise]
+    rounds: int = 1
+    work: int = 0
+    off: int = 0
+    missing: bool = False
+    targets: list[int] = field(default_factory=list)
 
 
 @dataclass(frozen=True)

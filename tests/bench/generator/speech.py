@@ -1,7 +1,7 @@
 """Words with number tags, the lines that they are spoken in, and the stage on which a script is written.
 
-A line's words share its span by their length, as ``tests/bench/compile.py`` lays them out; that is what lets a
-line be placed so that the number in it falls on the rep.
+A line's words share its span by their length, as ``tests/bench/compile.py`` lays them out; that is what lets
+a line be placed so that the number in it falls on the rep.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import random
 import re
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from tests.bench.generator.phrases import SMALL, TENS, Slots, expand, phrases
 
@@ -97,6 +98,7 @@ class Stage:
         self.clock = 0.8 + rng.random()
         self._recent: dict[str, list[str]] = {}
         self._sentence_ended = True
+        self._wait: float | None = None
 
     def phrase(self, act: str, **slots: str | int) -> str:
         """Choose a phrase of an act, not one of those last said, and fill it in."""
@@ -107,18 +109,23 @@ class Stage:
         del recent[: max(0, len(recent) - len(pool) // 2)]
         return expand(chosen, slots, self.rng)
 
-    def act(self, act: str, pause: float | None = None, **slots: str | int) -> None:
-        """Say a phrase of an act after a pause; `` / `` in it parts two voices."""
+    def act(self, act: str, **slots: str | int) -> None:
+        """Say a phrase of an act; `` / `` in it parts two voices."""
         for text in self.phrase(act, **slots).split(" / "):
-            self.say(text, pause)
+            self.say(text)
 
-    def say(self, text: str, pause: float | None = None) -> None:
-        """Say a text after a pause in seconds, in lines of caption length."""
+    def wait(self, seconds: float) -> None:
+        """Let this much time go by before the next text."""
+        self._wait = seconds
+
+    def say(self, text: str) -> None:
+        """Say a text after a pause, in lines of caption length."""
+        pause = self.rng.uniform(0.35, 1.3) if self._wait is None else self._wait
+        self._wait = None
         for tokens in _caption_lengths(self.write(text)):
-            wait = self.rng.uniform(0.35, 1.4) if pause is None else pause
-            start = round(self.clock + wait, 1)
+            start = round(self.clock + pause, 1)
             self.put(Line(start, start + self.duration(tokens), tokens))
-            pause = None if pause is None else 0.15
+            pause = 0.15
 
     def write(self, text: str) -> tuple[Token, ...]:
         """Tokenize a text in the class's style of writing."""
@@ -163,7 +170,7 @@ def script_text(header: dict[str, str], rows: list[Row]) -> str:
     """Write the rows as an annotated class script."""
     out = [f"@{key} {value}" for key, value in header.items()]
     lines = [row for row in rows if isinstance(row, Line)]
-    following = {id(a): b.start for a, b in zip(lines, lines[1:], strict=False)}
+    following = {id(a): b.start for a, b in pairwise(lines)}
     for row in rows:
         if isinstance(row, str):
             out.append(row)

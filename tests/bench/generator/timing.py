@@ -1,8 +1,9 @@
-"""Working sets by the clock: holds and intervals, what is called of the time, and mistakes made on purpose."""
+"""Working sets by the clock: holds, intervals and breaths, what is called of the time, and mistakes."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from tests.bench.generator.filling import fill_gaps
 from tests.bench.generator.habits import Habits
@@ -17,7 +18,7 @@ SHORTEST_OFF_CLOCK = 15
 
 @dataclass(frozen=True)
 class TimedSet:
-    """What a hold (``still``) or an interval is to be; ``target`` in seconds, ``None`` for an unannounced time."""
+    """What a hold (``still``) or an interval is to be."""
 
     seconds: int
     announced: bool
@@ -116,7 +117,7 @@ def _spread(stage: Stage, words: list[str], end: float) -> list[Line]:
     out: list[Line] = []
     first = len(words) % 5 or 5
     cuts = [0, *range(first, len(words) + 1, 5)]
-    for a, b in zip(cuts, cuts[1:], strict=False):
+    for a, b in pairwise(cuts):
         tokens = stage.write(", ".join(words[a:b]))
         out.append(Line(end - (len(words) - a), end - (len(words) - b) - 0.1, tokens))
     return out
