@@ -80,10 +80,9 @@ def _export(options: argparse.Namespace) -> int:
 
     text = records.export_record(options.record, options.form)
     if options.output is not None:
-        records.write_text(text, options.output)
+        records.write_file(text, options.output)
     else:
-        # These files are UTF-8 wherever they are made, and keep their own line ends.
-        sys.stdout.buffer.write(text.encode("utf-8"))
+        sys.stdout.buffer.write(text)
     return DONE
 
 
@@ -159,9 +158,10 @@ class _Version(argparse.Action):
         from importlib.metadata import PackageNotFoundError, version
 
         try:
-            parser.exit(DONE, f"repslate {version('repslate')}\n")
+            print(f"repslate {version('repslate')}")
         except PackageNotFoundError:
-            parser.exit(DONE, "repslate, not installed\n")
+            print("repslate, not installed")
+        parser.exit(DONE)
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import fields
+import sys
+from dataclasses import dataclass, fields
 from pathlib import Path
+from reprlib import repr as shown
 from typing import Any
 
 from pipeline.audit import Settings
@@ -19,35 +20,60 @@ def read_settings(path: Path) -> Settings:
 
     Raises :class:`~pipeline.model.InputError`, which names the file, the line and the key.
     """
-    lines, values = _parse(path)
     accepted = [one.name for one in fields(Settings)]
-    for key, value in values.items():
-        line = lines.get(key)
-        if key not in accepted:
-            problem = f"{key!r} is no tolerance of the audit"
-            raise InputError(str(path), line, problem, f"one of {', '.join(accepted)}")
-        _check_number(path, line, str(key), value)
-    return Settings(**{key: float(value) for key, value in values.items()})
+    found: dict[str, _Entry] = {}
+    for entry in _read_entries(path):
+        if entry.key not in accepted:
+            problem = f"{entry.key!r} is no tolerance of the audit"
+            raise InputError(str(path), entry.line, problem, f"one of {', '.join(accepted)}")
+        if entry.key in found:
+            problem = f"{entry.key!r} stands already on line {found[entry.key].line}"
+            raise InputError(str(path), entry.line, problem, "name each tolerance once")
+        found[entry.key] = entry
+    return Settings(**{key: _number(path, entry) for key, entry in found.items()})
 
 
-def _check_number(path: Path, line: int | None, key: str, value: Any) -> None:
-    most = LARGEST.get(key, math.inf)
-    wanted = "a number from 0 to 1" if most == 1 else "a number, 0 or above"
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """One ``key: value`` of the file; ``line`` counts from 1."""
+
+    line: int
+    key: str
+    value: Any
+
+
+def _number(path: Path, entry: _Entry) -> float:
+    most = LARGEST.get(entry.key, sys.float_info.max)
+    wanted = f"a number from 0 to {most:g}" if entry.key in LARGEST else "a number, 0 or above"
+    value = entry.value
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise InputError(str(path), line, f"{key} is {value!r}, which is no number", wanted)
-    if not 0 <= value <= most or math.isinf(value):
-        raise InputError(str(path), line, f"{key} is {value}, which is out of range", wanted)
+        problem = f"{entry.key} is {shown(value)}, which is no number"
+        raise InputError(str(path), entry.line, problem, wanted)
+    if not 0 <= value <= most:
+        problem = f"{entry.key} is {shown(value)}, which is out of range"
+        raise InputError(str(path), entry.line, problem, wanted)
+    return float(value)
 
 
-def _parse(path: Path) -> tuple[dict[Any, int], dict[Any, Any]]:
-    """Return the line of each key, from 1, and its value."""
+def _read_entries(path: Path) -> list[_Entry]:
     import yaml
 
     wanted = "a YAML file with a line for each tolerance, such as 'hold_seconds: 3'"
     try:
-        text = path.read_text(encoding="utf-8-sig")
-        tree = yaml.compose(text, Loader=yaml.SafeLoader)
-        values = yaml.safe_load(text)
+        loader = yaml.SafeLoader(path.read_text(encoding="utf-8-sig"))
+        tree = loader.get_single_node()
+        if tree is None:
+            return []
+        if not isinstance(tree, yaml.MappingNode):
+            raise InputError(str(path), 1, "is not a mapping of names to numbers", wanted)
+        return [
+            _Entry(
+                key.start_mark.line + 1,
+                key.value if isinstance(key, yaml.ScalarNode) else "a list or a mapping",
+                loader.construct_object(value, deep=True),
+            )
+            for key, value in tree.value
+        ]
     except UnicodeDecodeError as error:
         raise InputError(str(path), None, "is not UTF-8 text", wanted) from error
     except OSError as error:
@@ -59,15 +85,3 @@ def _parse(path: Path) -> tuple[dict[Any, int], dict[Any, Any]]:
         raise InputError(str(path), line, f"is not YAML ({problem})", wanted) from error
     except (ValueError, RecursionError) as error:
         raise InputError(str(path), None, f"cannot be read ({error})", wanted) from error
-    if tree is None:
-        return {}, {}
-    if not isinstance(tree, yaml.MappingNode):
-        raise InputError(str(path), 1, "is not a mapping of names to numbers", wanted)
-    lines: dict[Any, int] = {}
-    for key, _ in tree.value:
-        line = key.start_mark.line + 1
-        if key.value in lines:
-            problem = f"{key.value!r} stands already on line {lines[key.value]}"
-            raise InputError(str(path), line, problem, "name each tolerance once")
-        lines[key.value] = line
-    return lines, values

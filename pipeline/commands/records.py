@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
 
 from pipeline.model import InputError, Record
@@ -30,20 +31,21 @@ def read_record(source: str) -> Record:
         raise InputError(source, None, "is nested too deep or holds too large a number", _ACCEPTED) from error
 
 
-def export_record(source: str, form: str) -> str:
-    """Return the text of one file, ``form`` being its name in ``pipeline.publish.WRITERS``."""
+def export_record(source: str, form: str) -> bytes:
+    """Return one file, ``form`` being its name in ``pipeline.publish.WRITERS``; UTF-8 wherever it is made."""
     from pipeline.publish import WRITERS, export
 
     if form not in WRITERS:
         raise InputError(form, None, "is no form that can be written", f"--as one of {', '.join(WRITERS)}")
-    return export(read_record(source), form)
+    # JSON can hold half a character (RFC 8259, section 8.2), which UTF-8 cannot.
+    return export(read_record(source), form).encode("utf-8", "replace")
 
 
-def write_text(text: str, path: Path) -> None:
+def write_file(text: bytes, path: Path) -> None:
     """Write a file whole or not at all: beside its place first, then under its name at once."""
     staging = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        staging.write_bytes(text.encode("utf-8"))
+        staging.write_bytes(text)
         os.replace(staging, path)
     except OSError as error:
         problem = f"cannot be written ({error.strerror or error})"
@@ -51,7 +53,8 @@ def write_text(text: str, path: Path) -> None:
             str(path), None, problem, "give a file in a folder that can be written to"
         ) from error
     finally:
-        staging.unlink(missing_ok=True)
+        with suppress(OSError):
+            staging.unlink()
 
 
 def schema_text() -> str:
