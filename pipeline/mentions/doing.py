@@ -53,9 +53,10 @@ _FILLER = _join(
 _ANNOUNCING = _rule(
     r"""
     \b(?:next|now|okay|ok|so|right|first|finally|final|then|here comes?|it's|that's|this is
-    |this one(?:'s| is)|we have|we've got|i've got|you've got|let's|let us|into|onto|moving on|time for
-    |ready for|back to|back into|going to|gonna|start(?:ing)? (?:with|on|out)|begin(?:ning)? with
-    |open with|finish(?:ing)?|down for|set up|setting up|come to|onto|come up|on to|over to|switch to
+    |this one(?:'s| is)|we have|we've got|i've got|you've got|let's|let us|give me|show me|into|onto
+    |moving on|time for|ready for|back to|back into|going to|gonna|start(?:ing)? (?:with|on|out)
+    |begin(?:ning)? with
+    |open with|finish(?:ing)?|down for|set up|setting up|come to|come up|on to|over to|switch to
     |straight into|round \S+|move \S+|number \S+|exercise \S+|station \S+|(?:take|grab|swap|use|hold
     |get|hug|drop) (?:\S+ ){1,5}for|(?:floor|mat|back|side|belly|front|chair|wall|fours|knees|seat
     |hands|weights?|room|warm up) for|again|(?:for|into|onto) (?:a|an|the|your|our|some|my|these|those)
@@ -102,7 +103,8 @@ _COMPARED = _rule(
 )
 _ALTERNATIVE = _rule(
     r"""
-    \b(?:(?:instead of|rather than|in place of|\bif|turn (?:this|it|that|them) into)(?: [^ ,]+){0,4}
+    \b(?:(?:instead of|rather than|in place of|\bif|turn (?:this|it|that|them) into
+    |swap (?:this|it|that|them|these) for)(?: [^ ,]+){0,4}
     |(?:easier|harder|option|options|alternatively|regress|progress|too much|modify
     |rather)(?: \S+){0,7}|(?:you|they|i) (?:can|could|might|may|do|always)(?: [^ ,]+){0,4}|, or(?: (?:a
     |the|an|do|just))*) $
@@ -111,7 +113,8 @@ _ALTERNATIVE = _rule(
 _PAST = _rule(
     r"""
     \b(?:yesterday(?:'s)?|(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:'s|s)?|(?<!the )last (?:week
-    |time|class|month|year)(?:'s)?|earlier|did|used to|saw|see|hated?|loved?|liked?|was|were|felt
+    |time|class|month|year)(?:'s)?|earlier|did|(?:i|we|you)'ve done|used to|saw|see|hated?|loved?
+    |liked?|was|were|felt
     |after (?:the|those|all|your|that|these)|since|had)(?: [^ ,]+){0,5} $
     """
 )
@@ -140,6 +143,11 @@ _VERB_AFTER = _rule(
     ^(?: ,)?(?: (?:it|them|that|this|and|up|down|out|in|on|over|through|away|back|the|your|with|as
     |slowly|exhale|inhale|lower|hold|release|squeeze|breathe|stand|reach|from|all|one|off|that's)\b
     | <NUMBER> ,| <NUMBER> *$| *$)
+    """
+)
+_SUBJECT_BEFORE = _rule(
+    r"""
+    \b(?:i|you|we|they|he|she|don't|can't|won't|always|never) $
     """
 )
 _WANTED = _rule(
@@ -175,12 +183,12 @@ def read(tokens: Sequence[Token], first: int, stop: int, base: float, verb: bool
     alone = before in {"", "the ", "a ", "and ", "so ", "now "} and not after and tokens[stop - 1].pause == 2
     announced = corrected or alone or _ANNOUNCING.search(before) is not None
     counted = _COUNTED.search(before) is not None or _COUNTED_AFTER.search(after) is not None
+    calling = _SUBJECT_BEFORE.search(before) or (_VERB_BEFORE.search(before) and _VERB_AFTER.search(after))
     if (
         verb
+        and calling
         and not (alone and base >= CLEAR)
         and not (announced and _WANTED.search(before))
-        and _VERB_BEFORE.search(before)
-        and _VERB_AFTER.search(after)
         and not _SET_AFTER.search(after)
     ):
         return Reading(INSTRUCTION, False, True)

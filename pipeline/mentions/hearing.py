@@ -38,6 +38,8 @@ SPELLED_LIKE_ENOUGH = 0.6
 together."""
 NUMBER_LIKE_ENOUGH = 0.93
 """The same where a number is among the words ("four arm plank"): nearly always it is a number."""
+AT_HOME_LIKE_ENOUGH = 0.93
+"""The same where all words are a coach's own ("kick bags", "wall seat"); it has to be announced as well."""
 REST_LIKE_ENOUGH = 0.75
 """The least likeness of what is left of words and name without the words that they share ("girl" and
 "curl")."""
@@ -139,15 +141,19 @@ class SoundIndex:
             if busy[stop - 1] or plain.isdigit():
                 return
             number = number or plain in NUMBERS
-            foreign = foreign or not (plain in self._at_home or text in self._listed)
+            foreign = foreign or self._is_foreign(token)
             at_end = plain not in PLAIN_SPEECH or (foreign and text in self._last_words)
             found = None
-            if at_end and foreign and (stop - first > 1 or not _is_known(token)):
+            several = stop - first > 1
+            if at_end and (several or not _is_known(token)) and (foreign or (several and led_in)):
                 # The last word in the singular, as the names are kept.
                 last, last_key = _sound_and_key(text)
-                whole = sound + last
-                found = self._nearest(_key_end(key + last_key), whole, tokens[first:stop], letter, number)
-            if found is None and at_end and 1 < stop - first <= LONGEST_HALF_HEARD and not number:
+                least = NUMBER_LIKE_ENOUGH if number else 0.0 if foreign else AT_HOME_LIKE_ENOUGH
+                window = tokens[first:stop]
+                found = self._nearest(
+                    _key_end(key + last_key), sound + last, window, letter, least, not foreign
+                )
+            if found is None and at_end and several and stop - first <= LONGEST_HALF_HEARD and not number:
                 found = self._half_heard(tokens[first:stop], foreign, led_in)
             if found is not None:
                 name, score, faint = found
@@ -158,31 +164,34 @@ class SoundIndex:
                 return
 
     def _is_foreign(self, token: Token) -> bool:
-        return not (token.plain in self._at_home or token.text in self._listed)
+        # "Lefts" is no plural of a name's word, however many names hold "left".
+        listed = token.text in self._listed and token.text not in PLAIN_SPEECH
+        return not (listed or token.plain in self._at_home)
 
     def _nearest(
-        self, key: str, sound: str, window: Sequence[Token], letter: bool, number: bool
+        self, key: str, sound: str, window: Sequence[Token], letter: bool, least: float, faint: bool
     ) -> tuple[_Sounding, float, bool] | None:
+        """Return the name that sounds nearest, and near enough: by ``least``, or, for 0, as its kind needs."""
         if len(key) < SHORTEST_KEY:
             return None
         letters = "".join(token.text for token in window)
         made_up = not all(_is_known(token) or token.text in self._listed for token in window)
+        said = sound + "z" if window[-1].plain != window[-1].text else sound
         best: _Sounding | None = None
         best_score = 0.0
         for at in self._candidates(key):
             one = self._names[at]
             if (letter and not one.spelled_out) or one.letters == letters:
                 continue
-            score = _likeness_in_any_number(sound, one.sound)
+            score = max(_likeness_in_any_number(sound, one.sound), likeness(said, one.sound))
             if score <= best_score:
                 continue
             shared = _shared_ends(window, one.words)
             if shared is not None and _rest_likeness(window, one.words, shared) < REST_LIKE_ENOUGH:
                 continue
-            least = NUMBER_LIKE_ENOUGH if number else _least(one, key, letter, shared is not None, made_up)
-            if score >= least:
+            if score >= (least or _least(one, key, letter, shared is not None, made_up)):
                 best, best_score = one, score
-        return None if best is None else (best, best_score, False)
+        return None if best is None else (best, best_score, faint)
 
     def _half_heard(
         self, window: Sequence[Token], foreign: bool, led_in: bool
@@ -218,7 +227,7 @@ class SoundIndex:
     def _candidates(self, key: str) -> set[int]:
         found = set(self._by_key.get(key, ()))
         if len(key) > SHORTEST_KEY:
-            for shorter in _shortened(key, 2 if len(key) >= VERY_LONG_KEY else 1):
+            for shorter in _shortened(key, 1):
                 found.update(self._by_key.get(shorter, ()))
         return found
 
@@ -295,11 +304,15 @@ def _shared_ends(window: Sequence[Token], words: Sequence[str]) -> tuple[int, in
 
 
 def _rest_likeness(window: Sequence[Token], words: Sequence[str], shared: tuple[int, int]) -> float:
-    """Return how alike the words sound that are not shared."""
+    """Return how alike the words sound that are not shared; the last may be, or only look, a plural."""
     first, last = shared
-    said = "".join(phonemes(token.text) for token in window[first : len(window) - last])
+    rest = window[first : len(window) - last]
+    said = "".join(phonemes(token.text) for token in rest)
     meant = "".join(phonemes(word) for word in words[first : len(words) - last])
-    return _likeness_in_any_number(said, meant) if said and meant else 0.0
+    if not said or not meant:
+        return 0.0
+    plain = "".join(phonemes(token.plain) for token in rest)
+    return max(_likeness_in_any_number(said, meant), likeness(plain, meant))
 
 
 def _key_end(key: str) -> str:

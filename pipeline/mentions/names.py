@@ -322,7 +322,7 @@ class NameIndex:
 
 _GRANTED = {"dumbbell", "kettlebell", "barbell", "weighted", "bodyweight", "banded", "bent-over", "standing"}
 # Listed names of two or three words that are greetings, directions or plain speech as well.
-_EVERYDAY = {"goodmorning", "highfive", "sidestep", "backstep", "toetouch", "frontholds"}
+_EVERYDAY = {"goodmorning", "highfive", "sidestep", "backstep", "shakeitout"}
 
 
 # "One arm curls": who does it and a verb, not a name and its plural.
