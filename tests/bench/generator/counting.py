@@ -179,6 +179,7 @@ def _single(
     text = core
     if rng.random() < habits.suffix and room > 1.4:
         extra = stage.phrase("cue" if room > 3.5 and rng.random() < 0.4 else "suffix").rstrip(".")
+        extra = extra if extra.startswith("I") else extra[0].lower() + extra[1:]
         if len((core + " " + extra).split()) / stage.rate < room:
             text = f"{core}, {extra}"
     prefix = stage.phrase("prefix") if rng.random() < habits.prefix and not chanted else ""

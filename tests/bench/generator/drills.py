@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tests.bench.generator.calls import RepSet
-from tests.bench.generator.exercises import Exercise, head_plural, plural
+from tests.bench.generator.exercises import Exercise, exercises, head_plural, plural
 from tests.bench.generator.filling import chatter, position_key
 from tests.bench.generator.performer import Performer, load
 from tests.bench.generator.phrases import phrases, tag
@@ -72,7 +72,25 @@ def name_drill(who: Performer, exercise: Exercise) -> Drill:
             exercise, name=f"{way} {exercise.name}", other_names=(exercise.name, *exercise.other_names)
         )
         return Drill(exercise, exercise.name, 2.0, None)
+    if exercise.unit == "reps" and rng.random() < 0.04:
+        partners = [one for one in exercises() if _can_follow(one, exercise)]
+        if partners:
+            exercise = _joined(exercise, rng.choice(partners).name)
+            return Drill(exercise, rng.choice((exercise.name, *exercise.other_names)), 2.0, None)
     return Drill(exercise, exercise.spoken(rng), 2.0, None)
+
+
+def _can_follow(one: Exercise, exercise: Exercise) -> bool:
+    alike = ("table", "position", "sides", "unit")
+    return one.name != exercise.name and all(getattr(one, key) == getattr(exercise, key) for key in alike)
+
+
+def _joined(exercise: Exercise, second: str) -> Exercise:
+    """Return two exercises done as one, which the lexicon has no name for."""
+    first = exercise.name
+    return replace(
+        exercise, name=f"{first} to {second}", other_names=(f"{first} into {second}", f"{first} and {second}")
+    )
 
 
 def draw_drill(who: Performer, exercise: Exercise, kind: str) -> Drill:
@@ -121,7 +139,7 @@ def set_up(who: Performer, drill: Drill, lines: int) -> None:
     stage, rng = who.stage, who.rng
     own = f"setup_{position_key(drill.exercise.position)}"
     for k in range(lines):
-        stage.act(own if own in phrases() and (k == 0 or rng.random() < 0.4) else "setup_any")
+        stage.act(own if own in phrases() and (k == 0 or (k == 1 and rng.random() < 0.4)) else "setup_any")
     if lines and rng.random() < 0.12:
         stage.act("degrees", degrees=tag("degrees", rng.choice([30, 45, 60, 90])))
     if lines and rng.random() < 0.15 and {"dumbbell", "kettlebell"} & set(drill.exercise.equipment):

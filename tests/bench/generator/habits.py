@@ -66,8 +66,8 @@ def draw_habits(rng: random.Random) -> Habits:
     return Habits(
         host=host,
         partner=partner if rng.random() < 0.45 else None,
-        rate=rng.uniform(2.4, 3.3),
-        pause=rng.choice([(0.2, 0.8), (0.4, 1.6), (0.5, 2.4)]),
+        rate=rng.uniform(2.3, 3.1),
+        pause=rng.choice([(0.2, 0.8), (0.4, 1.6), (0.4, 1.9)]),
         called=rng.choice([0.25, 0.4, 0.5, 0.65, 0.8, 1.0]),
         down=rng.choice([0.0, 0.1, 0.2, 0.5]),
         late=rng.choice([0.0, 0.1, 0.25, 0.4]),

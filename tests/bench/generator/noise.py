@@ -158,15 +158,8 @@ def _mishear(token: Token, noise: Noise, rng: random.Random) -> list[Token]:
 
 
 def _plain(text: str) -> Token:
-    number = BARE_NUMBER.fullmatch(bare(text)) or bare(text) in {
-        "two",
-        "four",
-        "eight",
-        "ten",
-        "three",
-        "twenty",
-        "ninety",
-    }
+    word = bare(text)
+    number = BARE_NUMBER.fullmatch(word) or (word in NUMBER_OF and word != "one")
     return Token(text, "other") if number else Token(text)
 
 

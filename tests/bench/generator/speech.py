@@ -15,9 +15,10 @@ from tests.bench.generator.phrases import SMALL, TENS, Slots, expand, phrases
 
 TAGGED = re.compile(r"\{(?P<role>[a-z]+)(?:\s+(?P<n>\d+))?\}\s*(?P<word>\S+)")
 BARE_NUMBER = re.compile(
-    r"(?:single|half|one|two|three|four)-.+|both|twice|once|couple|single|pairs?|first|second|third|fourth|"
+    r"(?:single|half|one|two|three|four|five|six|eight|ten)-.+|both|twice|once|couple|single|pairs?|first|second|third|fourth|"
     r"fifth|sixth|half|halfway|hundred|\d+(?:st|nd|rd|th|s|kg)?"
 )
+DRESSED = re.compile(r"cue|chat|setup|stop|rest_chat|turn|safety|stretch_out|target_none|absent")
 LONGEST_LINE = 13
 #: Seconds that even one short word takes.
 SHORTEST_LINE = 0.5
@@ -107,7 +108,7 @@ class Stage:
         chosen = self.rng.choice([one for one in pool if one not in recent] or list(pool))
         recent.append(chosen)
         del recent[: max(0, len(recent) - len(pool) // 2)]
-        return expand(chosen, slots, self.rng)
+        return self._dress(act, expand(chosen, slots, self.rng))
 
     def act(self, act: str, **slots: str | int) -> None:
         """Say a phrase of an act; `` / `` in it parts two voices."""
@@ -155,6 +156,17 @@ class Stage:
     def mark(self, row: str) -> None:
         """Add a structure line, which takes the time of the next spoken line."""
         self.rows.append(row)
+
+    def _dress(self, act: str, text: str) -> str:
+        """Put an opener before, or a tail behind, some phrases of talk: nobody says a thing twice alike."""
+        if not DRESSED.match(act) or " / " in text:
+            return text
+        opens = not act.startswith("turn") and text[0].isupper() and text.split()[0].partition("'")[0] != "I"
+        if opens and self.rng.random() < 0.16:
+            text = f"{self.rng.choice(phrases()['opener'])} {text[0].lower()}{text[1:]}"
+        if text[-1] not in "?!" and self.rng.random() < 0.12:
+            text = text.rstrip(".") + self.rng.choice(phrases()["tail"])
+        return text
 
     def _figure(self, token: Token) -> Token:
         word = bare(token.text)
