@@ -171,7 +171,7 @@ class SoundIndex:
     def _nearest(
         self, key: str, sound: str, window: Sequence[Token], letter: bool, least: float, faint: bool
     ) -> tuple[_Sounding, float, bool] | None:
-        """Return the name that sounds nearest, and near enough: by ``least``, or, for 0, as its kind needs."""
+        """Return the name that sounds nearest and near enough (``least``; 0: as much as its kind needs)."""
         if len(key) < SHORTEST_KEY:
             return None
         letters = "".join(token.text for token in window)
