@@ -134,7 +134,10 @@ def _print(text: str) -> None:
 
 
 def _progress(record: Record, folder: Path) -> str:
-    counts = f"{len(record.chapters)} chapters, {len(record.sets)} sets, {len(record.findings)} findings"
+    from pipeline.publish.report_words import count_text
+
+    found = {"chapter": record.chapters, "set": record.sets, "finding": record.findings}
+    counts = ", ".join(count_text(len(things), noun) for noun, things in found.items())
     return f"{record.source.name}: {counts}; files in {folder}\n"
 
 
