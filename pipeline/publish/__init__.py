@@ -1,10 +1,13 @@
 """What is written about a class: a writer a file, each a function from a record to the file's text.
 
-To add a form, write a module with ``write(record: Record) -> str`` and name its file in ``WRITERS``.
+To add a form, write a module with ``write(record: Record) -> str`` and name its file in ``WRITERS``, if it
+belongs to every class, or in ``FORMATS``, if it is made when asked for. What a form can be told, such as the
+rate of its timecodes, are keyword parameters of its ``write``.
 """
 
 from __future__ import annotations
 
+import inspect
 import os
 import shutil
 from collections.abc import Callable
@@ -33,11 +36,31 @@ WRITERS: dict[str, Callable[[Record], str]] = {
 """The writers by the name of the file that each one writes."""
 
 
-def export(record: Record, form: str) -> str:
-    """Return the text of one file, ``form`` being its name, such as ``"chapters.txt"``."""
-    if form not in WRITERS:
-        raise InputError(form, None, "is no form that can be written", f"one of {', '.join(WRITERS)}")
-    return WRITERS[form](record)
+FORMATS: dict[str, Callable[..., str]] = {
+    **WRITERS,
+}
+"""All that can be exported, by name: the files of ``WRITERS``, and what is made only when asked for."""
+
+
+def export(record: Record, form: str, **options: object) -> str:
+    """Return the text of one file, ``form`` being its name, such as ``"chapters.txt"``.
+
+    ``options`` are the keyword parameters of that form's writer (see ``options_of``). Raises
+    :class:`~pipeline.model.InputError` for a form or an option that there is not.
+    """
+    known = options_of(form)
+    for option in options:
+        if option not in known:
+            remedy = f"{form} takes {', '.join(known)}" if known else f"{form} takes none"
+            raise InputError(form, None, f"has no option {option!r}", remedy)
+    return FORMATS[form](record, **options)
+
+
+def options_of(form: str) -> tuple[str, ...]:
+    """Return the names of the options that a form takes."""
+    if form not in FORMATS:
+        raise InputError(form, None, "is no form that can be written", f"one of {', '.join(FORMATS)}")
+    return tuple(inspect.signature(FORMATS[form]).parameters)[1:]
 
 
 def publish(record: Record, folder: Path) -> list[Path]:
