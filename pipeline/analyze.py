@@ -29,6 +29,7 @@ def analyze(
     """
     from lexicon import load
     from pipeline import chapters
+    from pipeline.chapter_names import name_chapters
     from pipeline.assemble import assemble
     from pipeline.counting.decode import decode
     from pipeline.counting.sets import draft_sets
@@ -38,7 +39,7 @@ def analyze(
     decoded = decode(mentions, models)
     openings = chapters.open_chapters(decoded)
     drafts = draft_sets(decoded, mentions, chapters.chapter_of_spans(openings, decoded.spans))
-    namings = chapters.name_chapters(openings, mentions, drafts, lexicon)
+    namings = name_chapters(openings, mentions, drafts, lexicon)
     return assemble(mentions, decoded, openings, namings, drafts, lexicon, settings)
 
 

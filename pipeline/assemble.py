@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from pipeline import chapters as chapter_room
 from pipeline.audit import Settings, audit
+from pipeline.chapter_names import Naming, Opening
 from pipeline.counting.sides import decide_sides
 from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 
@@ -18,15 +19,16 @@ if TYPE_CHECKING:
     from pipeline.mentions.hear import Mentions
 
 #: How much the lexicon's word on sides weighs, a set, against what was said.
-_SIDED = {"yes": 0.6, "alternating": -0.9, "no": -1.2}
+_SIDED = {"yes": 0.5, "alternating": -0.3, "no": -0.3}
+_STILL = frozenset({"isometric hold", "stretch", "balance"})
 _CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
 
 
 def assemble(
     mentions: Mentions,
     decoded: Decoded,
-    openings: Sequence[chapter_room.Opening],
-    namings: Sequence[chapter_room.Naming],
+    openings: Sequence[Opening],
+    namings: Sequence[Naming],
     drafts: Sequence[Draft],
     lexicon: Lexicon,
     settings: Settings | None,
@@ -38,7 +40,9 @@ def assemble(
     written = chapter_room.write_chapters(
         openings, namings, rounds, mentions, drafts, transcript.source.duration
     )
-    sets = [_work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter]) for draft in drafts]
+    sets = [
+        _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], lexicon) for draft in drafts
+    ]
     numbers = _numbers(mentions, decoded, drafts)
     findings = audit(transcript, written, sets, numbers, settings)
     return Record(
@@ -48,7 +52,7 @@ def assemble(
 
 
 def _with_sides(
-    mentions: Mentions, namings: Sequence[chapter_room.Naming], drafts: Sequence[Draft], lexicon: Lexicon
+    mentions: Mentions, namings: Sequence[Naming], drafts: Sequence[Draft], lexicon: Lexicon
 ) -> list[Draft]:
     out: list[Draft] = []
     for chapter in sorted({d.chapter for d in drafts}):
@@ -60,13 +64,22 @@ def _with_sides(
     return out
 
 
-def _work_set(mentions: Mentions, draft: Draft, naming: chapter_room.Naming, number: int | None) -> WorkSet:
+def _work_set(mentions: Mentions, draft: Draft, naming: Naming, number: int | None, lexicon: Lexicon) -> WorkSet:
     words = (mentions.utterances[draft.span[0]].first, mentions.utterances[draft.span[1] - 1].stop)
     return WorkSet(
         draft.chapter, naming.exercise, naming.name, draft.side, draft.range, draft.unit, round(draft.start, 3),
         round(draft.end, 3), draft.target, draft.performed, number, draft.tempo,
         round(min(draft.confidence, max(naming.score, 0.2)), 3), draft.reps, naming.aliases, words,
+        _still(draft, naming, lexicon), draft.pace,
     )  # fmt: skip
+
+
+def _still(draft: Draft, naming: Naming, lexicon: Lexicon) -> bool:
+    """Tell whether a set of seconds is a position held, not a movement gone through."""
+    exercise = lexicon.exercises.get(naming.exercise or "")
+    if exercise is not None:
+        return bool(_STILL & set(exercise.pattern)) or draft.holding
+    return draft.holding
 
 
 def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft]) -> list[Number]:

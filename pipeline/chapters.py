@@ -7,44 +7,15 @@ round is a new chapter; an announced rest is one of kind ``rest``.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
-from lexicon import Lexicon
+from pipeline.chapter_names import UNNAMED, Naming, Opening
 from pipeline.counting.decode import Decoded
 from pipeline.counting.sets import Draft
-from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Chapter, ChapterKind
 
 _KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "outro"}
-#: Names said this surely or better are the chapter's; a weaker one is used only where nothing better is said.
-SURE = 0.5
-#: A name said within this many seconds after the chapter starts counts in full, later ones less.
-PROMPT = 12.0
-_UNNAMED = "Exercise"
-
-
-@dataclass(frozen=True)
-class Opening:
-    """A chapter before it has a name: utterances ``first`` to ``stop``, its kind."""
-
-    first: int
-    stop: int
-    kind: ChapterKind
-    chance: float
-
-
-@dataclass(frozen=True)
-class Naming:
-    """What a chapter's exercise is called, and how sure that is."""
-
-    exercise: str | None
-    name: str
-    aliases: tuple[str, ...]
-    score: float
-    equipment: tuple[str, ...] = ()
-    muscles: tuple[str, ...] = ()
-
 
 def open_chapters(decoded: Decoded) -> list[Opening]:
     """Find where chapters start; the first one starts with the first utterance."""
@@ -69,88 +40,6 @@ def chapter_of_spans(openings: Sequence[Opening], spans: Sequence[tuple[int, int
     return out
 
 
-def name_chapters(
-    openings: Sequence[Opening], mentions: Mentions, drafts: Sequence[Draft], lexicon: Lexicon
-) -> list[Naming]:
-    """Name the exercise of every chapter; chapters that nobody named follow the order of the block."""
-    by_utterance: dict[int, list[ExerciseMention]] = {}
-    for one in mentions.exercises:
-        by_utterance.setdefault(mentions.utterance_of[one.words[0]], []).append(one)
-    namings: list[Naming] = []
-    for c, opening in enumerate(openings):
-        if opening.kind != "exercise":
-            namings.append(Naming(None, "", (), 1.0))
-            continue
-        own = [d for d in drafts if d.chapter == c]
-        named = _named(opening, by_utterance, mentions, own)
-        if named is None or named.score < SURE:
-            guess = _by_order(openings, namings, c)
-            if guess is not None and (named is None or named.score < 0.4):
-                named = guess
-        namings.append(named or Naming(None, _UNNAMED, (), 0.1))
-    return _known_again(namings)
-
-
-def _named(
-    opening: Opening, by_utterance: dict[int, list[ExerciseMention]], mentions: Mentions, own: Sequence[Draft]
-) -> Naming | None:
-    begins = mentions.utterances[opening.first].start
-    work = min((d.span[0] for d in own), default=opening.stop)
-    best: tuple[float, ExerciseMention] | None = None
-    for at in range(opening.first, opening.stop):
-        for one in by_utterance.get(at, []):
-            late = max(0.0, mentions.utterances[at].start - begins - PROMPT)
-            score = one.score * one.doing * (1.0 if at <= work else 0.45) - 0.01 * min(late, 25.0)
-            score += 0.01 * len(one.text.split())
-            if best is None or score > best[0] + 0.05:
-                best = (score, one)
-    if best is None:
-        return None
-    score, one = best
-    extra: list[str] = []
-    for at in range(opening.first, opening.stop):
-        for other in by_utterance.get(at, []):
-            if other.exercise is not None and other.exercise == one.exercise and other.doing >= 0.3:
-                extra += [other.name, *other.aliases]
-    aliases = tuple(dict.fromkeys([*one.aliases, *extra]))
-    return Naming(one.exercise, one.name, aliases, min(1.0, max(0.0, score)), one.equipment, one.muscles)
-
-
-def _by_order(openings: Sequence[Opening], namings: Sequence[Naming], c: int) -> Naming | None:
-    """In a block done in rounds, the exercise that followed the previous one last time follows it again."""
-    done = [i for i in range(c) if openings[i].kind == "exercise"]
-    if not done:
-        return None
-    last = namings[done[-1]]
-    for i in range(len(done) - 2, -1, -1):
-        if _same(namings[done[i]], last):
-            follower = namings[done[i + 1]]
-            return replace(follower, score=0.45)
-    return None
-
-
-def _same(a: Naming, b: Naming) -> bool:
-    return (a.exercise is not None and a.exercise == b.exercise) or a.name.lower() == b.name.lower()
-
-
-def _known_again(namings: Sequence[Naming]) -> list[Naming]:
-    """Give every chapter of one exercise the fullest name it was given, and all its other names."""
-    fullest: dict[str, Naming] = {}
-    for one in namings:
-        if one.exercise is None:
-            continue
-        known = fullest.get(one.exercise)
-        if known is None:
-            fullest[one.exercise] = one
-        else:
-            longer = one if len(one.name) > len(known.name) else known
-            aliases = dict.fromkeys([*known.aliases, *one.aliases, known.name, one.name])
-            fullest[one.exercise] = replace(longer, aliases=tuple(aliases), score=max(known.score, one.score))
-    return [
-        replace(fullest[one.exercise], score=one.score) if one.exercise is not None else one for one in namings
-    ]
-
-
 @dataclass
 class Rounds:
     """Which round each chapter is, and of how many."""
@@ -167,7 +56,7 @@ def number_rounds(
     totals: dict[str, int] = {}
     rounds = Rounds()
     for opening, naming in zip(openings, namings, strict=True):
-        if opening.kind != "exercise" or naming.name == _UNNAMED:
+        if opening.kind != "exercise" or naming.name == UNNAMED:
             rounds.of_chapter.append(None)
             continue
         key = naming.exercise or naming.name.lower()

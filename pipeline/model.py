@@ -133,7 +133,8 @@ class WorkSet:
     """One uninterrupted run of one exercise, on one side, in one range.
 
     ``chapter`` is an index into the record's chapters. ``target`` and ``performed`` are in ``unit``.
-    ``tempo`` is a list of seconds in the order announced. ``words`` is the evidence.
+    ``tempo`` is a list of seconds in the order announced. ``words`` is the evidence. ``still`` says that the
+    position is held rather than moved through; ``pace`` is seconds a rep, measured between called reps.
     """
 
     chapter: int
@@ -152,6 +153,8 @@ class WorkSet:
     reps: tuple[Rep, ...] = ()
     aliases: tuple[str, ...] = ()
     words: WordRange = (0, 0)
+    still: bool = False
+    pace: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

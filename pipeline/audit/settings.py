@@ -13,6 +13,7 @@ class Settings:
     ``interval_share``, ``interval_seconds``: the same for working intervals, which run by a real clock.
     ``tempo_share``: how far the measured seconds a rep may be from the announced ones.
     ``half_share``: how far from the middle "halfway" may be called, as a share of the set.
+    ``call_early``: "two more" said this share of a rep before one is done may count from after that one.
     ``least_confidence``: a finding less sure than this is not reported: false alarms cost more than they bring.
     """
 
@@ -22,4 +23,5 @@ class Settings:
     interval_seconds: float = 3.0
     tempo_share: float = 0.35
     half_share: float = 0.15
-    least_confidence: float = 0.35
+    call_early: float = 0.45
+    least_confidence: float = 0.30

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from pipeline.counting.chain import ChainModel, Reading, load_models, read_chain
 from pipeline.counting.phases import UtteranceView
 from pipeline.counting.roles import FirstReading, NumberView
+from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
 
 if TYPE_CHECKING:
@@ -55,17 +56,6 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
 def hindsight(mentions: Mentions, roles: Reading, phases: Reading) -> FirstReading:
     """Put a first reading of roles and phases into the form that the second reading looks at."""
     return FirstReading(roles.labels, phases.labels, set_of_numbers(mentions, phases.labels))
-
-
-def work_spans(phases: Sequence[str]) -> list[tuple[int, int]]:
-    """Return the working stretches, as ranges of utterances."""
-    spans: list[tuple[int, int]] = []
-    for at, phase in enumerate(phases):
-        if phase == "begin" or (phase == "work" and (not spans or spans[-1][1] != at)):
-            spans.append((at, at + 1))
-        elif phase == "work":
-            spans[-1] = (spans[-1][0], at + 1)
-    return spans
 
 
 def set_of_numbers(mentions: Mentions, phases: Sequence[str]) -> list[int | None]:

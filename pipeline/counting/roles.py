@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pipeline.counting.runs import Run, find_runs
+from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.numbers import NumberMention
 
@@ -26,7 +27,7 @@ STRETCH = 25.0
 #: The signs that tell it.
 TELLING = frozenset({
     "seconds", "minutes", "breaths", "holding", "pulsing", "tempo", "rest", "uncounted", "rounds", "switch", "intro",
-    "outro", "start", "weight",
+    "outro", "start", "weight", "mass", "angle", "things", "calendar",
 })  # fmt: skip
 COUNTED = frozenset({"rep", "left", "hold", "clock", "tempo", "countin"})
 
@@ -340,6 +341,99 @@ class _Hindsight:
                     rows[i].append(f"next {role}={view._relation(numbers[i], other)}")
             coming[first.roles[i]] = numbers[i]
         self._add_company(rows)
+        self._add_stretches(rows)
+
+    def _add_stretches(self, rows: list[list[str]]) -> None:
+        """Say of every number in a set what the whole set looks like, together with its own shape and place."""
+        view, first = self.view, self.first
+        numbers, mentions = view.numbers, view.mentions
+        members: dict[int, list[int]] = {}
+        for i, mine in enumerate(first.sets):
+            if mine is not None:
+                members.setdefault(mine, []).append(i)
+        for mine, inside in members.items():
+            looks = self._looks(mine, inside)
+            last = inside[-1]
+            chant_of = {i: self._shape(i) for i in inside}
+            for i in inside:
+                place = "last" if i == last else "inner"
+                tail = view.down_after[i].far == 1 and view.down_after[i].far_index == last
+                shape = f"{chant_of[i]}|{place}|tail={tail}"
+                rows[i] += [f"set {look}" for look in looks]
+                rows[i] += [f"set {look}|{chant_of[i]}" for look in looks]
+                rows[i] += [f"set {look}|{shape}" for look in looks]
+        before: dict[int, int] = {}
+        spans = work_spans(first.phases)
+        for i, one in enumerate(numbers):
+            if first.sets[i] is not None:
+                continue
+            at = mentions.utterance_of[one.words[0]]
+            coming = next((s for s, (a, _) in enumerate(spans) if a > at), None)
+            if coming is None:
+                continue
+            before[i] = coming
+            rows[i].append(f"before set|utterances={min(spans[coming][0] - at, 5)}")
+            inside = members.get(coming, [])
+            if inside:
+                if one.value == numbers[inside[-1]].value or any(
+                    numbers[j].value == one.value and first.roles[j] == "rep" for j in inside
+                ):
+                    rows[i].append("coming set counts to it")
+                length = mentions.utterances[spans[coming][1] - 1].end - mentions.utterances[spans[coming][0]].start
+                if abs(length - one.value) <= max(2.0, 0.1 * one.value):
+                    rows[i].append("coming set lasts it")
+
+    def _shape(self, i: int) -> str:
+        view = self.view
+        one = view.numbers[i]
+        chant = len([n for n in view._numbers_of(view._utterance(one)) if n.form in {"word", "figure", "soundalike"}]) > 1
+        up = view.up_before[i].length + view.up_after[i].length
+        down = view.down_before[i].length + view.down_after[i].length
+        way = "up" if up > down else ("down" if down > up else "level")
+        return f"{'chant' if chant else 'lone'} {way}"
+
+    def _looks(self, mine: int, inside: list[int]) -> list[str]:
+        """Name what a set looks like as a whole."""
+        view, first, mentions = self.view, self.first, self.view.mentions
+        spans = work_spans(first.phases)
+        a, b = spans[mine]
+        gap = max(spans[mine - 1][1] if mine else 0, a - 6)
+        out = []
+        signs: set[str] = set()
+        for at in range(gap, min(a + 1, b)):
+            signs |= view._telling(at)
+        out += [f"said {sign}" for sign in signs & {"seconds", "breaths", "holding", "pulsing", "tempo", "uncounted"}]
+        length = mentions.utterances[b - 1].end - mentions.utterances[a].start
+        numbers = view.numbers
+        target, unit = None, "none"
+        for j in range(inside[0] - 1, max(-1, inside[0] - 8), -1):
+            other = numbers[j]
+            if mentions.utterance_of[other.words[0]] < gap:
+                break
+            if first.roles[j] == "target":
+                target = other.value
+                near = set().union(*mentions.signs_at[other.words[1] : other.words[1] + 2])
+                unit = next((u for u in ("breaths", "seconds", "reps") if u in near), "bare")
+                break
+        out.append(f"target {unit}")
+        if target:
+            share = bucket(length / target, (0.8, 0.93, 1.07, 1.25, 1.8, 3.0))
+            out.append(f"target {unit}|length share={share}")
+        for one in reversed(mentions.exercises):
+            at = mentions.utterance_of[one.words[0]]
+            if at <= a and one.doing >= 0.4:
+                if a - at < 12 and one.exercise is not None:
+                    out.append(f"usual {mentions.usual_units.get(one.exercise, 'none')}")
+                break
+        shapes = [self._shape(i) for i in inside if numbers[i].form != "half"]
+        chants = sum(shape.startswith("chant") for shape in shapes)
+        out.append(f"chants={bucket(chants, (1, 3, 6))}|lones={bucket(len(shapes) - chants, (1, 2, 4))}")
+        ones = sum(1 for i in inside if numbers[i].value == 1 and numbers[i].form in {"word", "figure", "soundalike"})
+        out.append(f"ones={min(ones, 3)}|chants={bucket(chants, (1, 3, 6))}")
+        biggest = max((numbers[i].value for i in inside if first.roles[i] == "rep"), default=0)
+        if target and biggest:
+            out.append(f"reps to target={biggest == target}")
+        return out
 
     def _in_seconds(self, one: NumberMention) -> bool:
         signs = self.view.mentions.signs_at

@@ -43,6 +43,8 @@ class Draft:
     reps: tuple[Rep, ...] = ()
     n_of: dict[int, int] = field(default_factory=dict)
     confidence: float = 0.5
+    holding: bool = False
+    pace: float | None = None
 
 
 def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> list[Draft]:
@@ -60,8 +62,12 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
         previous = drafts[-1] if drafts else None
         announced = plan.take(draft, before, previous)
         draft = replace(draft, unit=_unit(decoded, mentions, draft, announced, previous), range=_range(mentions, draft))
+        signs = _signs(mentions, draft.gap[0], draft.span[0] + 1)
+        draft = replace(draft, holding="holding" in signs)
         if announced is not None and not (announced.unit == "reps" and draft.unit == "seconds"):
             draft = replace(draft, target=announced.value)
+        elif draft.unit == "seconds" and not _breaths(mentions, draft) and plan.interval is not None:
+            draft = replace(draft, target=plan.interval.value)
         draft = _fill(decoded, mentions, draft)
         draft = replace(draft, tempo=_tempo(decoded, mentions, draft, before), confidence=_confidence(decoded, draft))
         drafts.append(draft)
@@ -146,6 +152,8 @@ def _unit(
     calls = sum(role in {"rep", "left"} for role in roles)
     timed = sum(role in _TIMED for role in roles)
     said = announced.unit if announced is not None else None
+    if said == "breaths":
+        return "seconds"
     if said == "seconds":
         return "reps" if calls >= 2 and calls > timed else "seconds"
     if calls:
@@ -212,7 +220,7 @@ def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
             return replace(draft, performed=draft.target)
         return replace(draft, performed=round(length))
     count = _count(decoded, mentions, draft)
-    return replace(draft, performed=count.performed, reps=count.reps, n_of=count.n_of)
+    return replace(draft, performed=count.performed, reps=count.reps, n_of=count.n_of, pace=count.pace)
 
 
 def _count(decoded: Decoded, mentions: Mentions, draft: Draft) -> Count:

@@ -18,6 +18,8 @@ _PARTS = {
     "arm's": 0.4, "ankle": 0.9, "heel": 0.6, "glute": 1.0, "calf": 1.0, "thigh": 0.5,
 }  # fmt: skip
 _PLAIN = 0.5
+#: "Ten on the right": the number says that this side is the one that is counted.
+_COUNTED = 1.2
 _WORKS = frozenset({"first", "works", "working", "starts", "leads", "goes", "now", "lifts", "floats", "pulls", "presses", "moves"})
 _STILL = frozenset({"stays", "holds", "hold", "is", "planted", "stands", "down", "steady", "shelf", "rests", "supports", "bent"})
 _ONTO = frozenset({"on", "to"})
@@ -62,6 +64,7 @@ def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -
     first = mentions.utterances[gap[0]].first if gap[1] > gap[0] else mentions.utterances[span[0]].first
     stop = mentions.utterances[last_utterance - 1].stop
     begins = mentions.utterances[span[0]].first
+    counted = {n.words[0] for n in mentions.numbers if n.form in {"word", "figure"}}
     found: list[tuple[int, Side, float]] = []
     for k in range(first, stop):
         side = tokens[k]
@@ -74,6 +77,8 @@ def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -
         weight = _PARTS.get(after, _PLAIN)
         if before in _PLACES and onto in _ONTO and after not in _PARTS:
             weight = 1.8
+        if before in _PLACES and onto in _ONTO and counted & set(range(k - 5, k - 1)):
+            weight += _COUNTED
         if later in _WORKS or after in _WORKS:
             weight += 0.8
         if later in _STILL or after in _STILL:

@@ -27,7 +27,8 @@ class Mentions:
 
     ``tokens`` are the words in lower case without punctuation, one a word of the transcript. ``signs`` holds
     ``(label, first word, stop word)``; ``signs_at[k]`` the kinds of the talk signs that cover word ``k``.
-    ``utterance_of[k]`` is the index of word ``k``'s utterance.
+    ``utterance_of[k]`` is the index of word ``k``'s utterance. ``usual_units`` says for the lexicon ids of the
+    exercises mentioned what they are usually counted in: ``"reps"``, ``"seconds"`` or ``"breaths"``.
     """
 
     transcript: Transcript
@@ -38,6 +39,7 @@ class Mentions:
     exercises: list[ExerciseMention] = field(default_factory=list)
     signs: list[tuple[str, int, int]] = field(default_factory=list)
     signs_at: list[set[str]] = field(default_factory=list)
+    usual_units: dict[str, str] = field(default_factory=dict)
 
 
 class Listener:
@@ -49,6 +51,7 @@ class Listener:
         self._vocab = spacy.blank("en").vocab
         self._signs = build_sign_matcher(self._vocab, lexicon.phrases)
         self._exercises = ExerciseMatcher(lexicon)
+        self._lexicon = lexicon
         self.components = (self._hear_numbers, self._hear_signs, self._hear_exercises)
 
     def hear(self, transcript: Transcript) -> Mentions:
@@ -89,3 +92,7 @@ class Listener:
 
     def _hear_exercises(self, doc: Doc, word_of: list[int], mentions: Mentions) -> None:
         mentions.exercises = self._exercises.find([word.text for word in mentions.transcript.words])
+        known = self._lexicon.exercises
+        mentions.usual_units = {
+            one.exercise: known[one.exercise].unit for one in mentions.exercises if one.exercise in known
+        }

@@ -13,6 +13,9 @@ from scipy.sparse import csr_matrix
 
 #: Features seen fewer times than this in the training classes are dropped: they would be learnt by heart.
 RARE = 3
+#: Long sequences are cut into pieces of this many items for fitting, so that many are summed at once; only the
+#: one step across each cut is not learnt from.
+PIECE = 40
 
 
 @dataclass(frozen=True)
@@ -23,6 +26,14 @@ class Example:
     steps: Sequence[Sequence[str]]
     labels: Sequence[str]
     weight: float = 1.0
+    opens: bool = True
+
+
+def _pieces(one: Example) -> list[Example]:
+    return [
+        Example(one.items[a : a + PIECE], one.steps[a : a + PIECE], one.labels[a : a + PIECE], one.weight, a == 0)
+        for a in range(0, len(one.items), PIECE)
+    ]
 
 
 def fit_chain(
@@ -34,10 +45,11 @@ def fit_chain(
     rare: int = RARE,
 ) -> dict[str, Any]:
     """Return a model in the JSON form that ``pipeline.counting.chain.ChainModel`` reads."""
-    examples = [one for one in examples if len(one.items)]
+    examples = [piece for one in examples for piece in _pieces(one)]
     counts = Counter(name for one in examples for item in one.items for name in set(item))
     names = sorted(name for name, n in counts.items() if n >= rare)
     step_counts = Counter(name for one in examples for step in one.steps[1:] for name in step)
+    opens = np.array([one.opens for one in examples], dtype=float)[:, None]
     step_names = sorted(name for name, n in step_counts.items() if n >= rare)
     column = {name: i for i, name in enumerate(names)}
     step_column = {name: i for i, name in enumerate(step_names)}
@@ -75,7 +87,7 @@ def fit_chain(
     full_pairs = np.zeros((batch, longest, size, size))
     full_pairs[:, 1:] = pair_gold
     emp_steps = steps_t @ full_pairs.reshape(-1, size * size)
-    emp_first = (one_hot[:, 0] * weight[:, None]).sum(axis=0)
+    emp_first = (one_hot[:, 0] * opens * weight[:, None]).sum(axis=0)
     step_mask = mask[:, 1:]
 
     def unpack(theta: Any) -> tuple[Any, Any, Any]:
@@ -89,30 +101,36 @@ def fit_chain(
         w_items, w_steps, w_first = unpack(theta)
         scores = np.asarray(features @ w_items).reshape(batch, longest, size)
         moves = np.asarray(steps @ w_steps).reshape(batch, longest, size, size)
-        scores[:, 0] += w_first
-        ahead = np.empty_like(scores)
-        ahead[:, 0] = scores[:, 0]
-        for t in range(1, longest):
-            step = _log_sum(ahead[:, t - 1][:, :, None] + moves[:, t], 1) + scores[:, t]
-            ahead[:, t] = np.where(mask[:, t][:, None], step, ahead[:, t - 1])
-        behind = np.zeros_like(scores)
+        scores[:, 0] += w_first * opens
+        top = scores.max(axis=2, keepdims=True)
+        pull = np.exp(scores - top)
+        pull[~mask] = 1.0
+        push = np.exp(moves)
+        push[~mask] = np.eye(size)
+        ahead, behind = np.empty_like(scores), np.empty_like(scores)
+        norm = np.empty((batch, longest))
+        for t in range(longest):
+            step = pull[:, t] if t == 0 else (ahead[:, t - 1][:, None, :] @ push[:, t])[:, 0, :] * pull[:, t]
+            norm[:, t] = step.sum(axis=1)
+            ahead[:, t] = step / norm[:, t][:, None]
+        behind[:, -1] = 1.0
         for t in range(longest - 2, -1, -1):
-            step = _log_sum(moves[:, t + 1] + (scores[:, t + 1] + behind[:, t + 1])[:, None, :], 2)
-            behind[:, t] = np.where(mask[:, t + 1][:, None], step, 0.0)
-        total = _log_sum(ahead[:, -1], 1)
-        chances = np.exp(ahead + behind - total[:, None, None]) * mask[:, :, None]
+            later = (pull[:, t + 1] * behind[:, t + 1])[:, :, None]
+            behind[:, t] = (push[:, t + 1] @ later)[:, :, 0] / norm[:, t + 1][:, None]
+        total = np.log(norm).sum(axis=1) + (top[:, :, 0] * mask).sum(axis=1)
+        chances = ahead * behind * mask[:, :, None]
         pairs = np.zeros_like(moves)
-        pairs[:, 1:] = np.exp(
+        pairs[:, 1:] = (
             ahead[:, :-1, :, None]
-            + moves[:, 1:]
-            + (scores[:, 1:] + behind[:, 1:])[:, :, None, :]
-            - total[:, None, None, None]
-        ) * step_mask[:, :, None, None]
+            * push[:, 1:]
+            * (pull[:, 1:] * behind[:, 1:] / norm[:, 1:, None])[:, :, None, :]
+            * step_mask[:, :, None, None]
+        )
         path = (one_hot * scores).sum(axis=(1, 2)) + (full_gold * moves).sum(axis=(1, 2, 3))
         loss = float((weight * (total - path)).sum())
         g_items = features_t @ (chances * weight[:, None, None]).reshape(-1, size) - emp_items
         g_steps = steps_t @ (pairs * weight[:, None, None, None]).reshape(-1, size * size) - emp_steps
-        g_first = (chances[:, 0] * weight[:, None]).sum(axis=0) - emp_first
+        g_first = (chances[:, 0] * opens * weight[:, None]).sum(axis=0) - emp_first
         loss += 0.5 * penalty * float((w_items**2).sum() + (w_first**2).sum())
         loss += 0.5 * step_penalty * float((w_steps**2).sum())
         grad = np.concatenate(
@@ -139,7 +157,3 @@ def fit_chain(
         "steps": {name: [round(float(x), 3) for x in w_steps[i]] for i, name in enumerate(step_names)},
     }
 
-
-def _log_sum(values: Any, axis: int) -> Any:
-    top = values.max(axis=axis)
-    return top + np.log(np.exp(values - np.expand_dims(top, axis)).sum(axis=axis))

@@ -1,0 +1,98 @@
+"""Checks against the clock: holds, intervals, tempo, and where halfway is called."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from pipeline.audit.evidence import Class, name
+from pipeline.audit.settings import Settings
+from pipeline.model import Finding, WorkSet
+
+
+def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
+    """A hold or a timed set announced at some seconds takes clearly other time.
+
+    A hold is off beyond ``hold_share`` of what was announced and ``hold_seconds``; a working interval beyond
+    ``interval_share`` and ``interval_seconds``.
+    """
+    if not one.fine:
+        return
+    for index, work in enumerate(one.sets):
+        if work.unit != "seconds" or work.target is None or work.performed is None:
+            continue
+        off = abs(work.performed - work.target)
+        share, seconds = (
+            (settings.hold_share, settings.hold_seconds)
+            if work.still
+            else (settings.interval_share, settings.interval_seconds)
+        )
+        if off <= share * work.target or off <= seconds:
+            continue
+        unlikely = work.performed > 2.0 * work.target or work.performed < 0.45 * work.target
+        yield one.finding(
+            "hold-off-clock" if work.still else "interval-off-clock", work.end, index,
+            f"{work.target} seconds", f"{work.performed} seconds",
+            f"{work.target} seconds were announced, {work.performed} pass on the clock ({name(work)}).",
+            (0.4 if unlikely else 0.9) * work.confidence, work.words,
+        )  # fmt: skip
+
+
+def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
+    """The announced tempo and the measured time a rep differ by over ``tempo_share``.
+
+    The announced seconds of all parts of a rep add up to the seconds a rep should take.
+    """
+    if not one.fine:
+        return
+    for index, work in enumerate(one.sets):
+        if work.tempo is None or len(work.tempo) < 2 or work.pace is None or work.unit != "reps":
+            continue
+        wanted = sum(work.tempo)
+        if abs(work.pace - wanted) <= settings.tempo_share * wanted:
+            continue
+        said = "-".join(f"{beat:g}" for beat in work.tempo)
+        yield one.finding(
+            "tempo-off-clock", work.reps[0].time if work.reps else work.start, index, f"{said} ({wanted:g} s a rep)",
+            f"{work.pace:.1f} s a rep",
+            f"A tempo of {said} was announced, {wanted:g} s a rep, but a rep takes about {work.pace:.1f} s ({name(work)}).",
+            0.8 * work.confidence, work.words,
+        )  # fmt: skip
+
+
+def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
+    """Halfway is called at the wrong point, off by over ``half_share`` of the set.
+
+    It is right if it fits what was announced or what was really done.
+    """
+    for index, work in enumerate(one.sets):
+        for call in one.said_in(index, "half"):
+            off = _off_middle(work, call.time, one.fine)
+            if off is None or off <= settings.half_share + 0.01:
+                continue
+            yield one.finding(
+                "halfway-off", call.time, index, call.text, "halfway",
+                f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
+                0.8 * min(work.confidence, call.confidence), call.words,
+            )  # fmt: skip
+            break
+
+
+def _off_middle(work: WorkSet, time: float, fine: bool) -> float | None:
+    """Return how far from the middle a moment is, as a share of the set, at its kindest."""
+    if work.unit == "seconds":
+        if not fine:
+            return None
+        wholes = [float(w) for w in (work.target, work.performed) if w]
+        return min((abs((time - work.start) / w - 0.5) for w in wholes), default=None)
+    if not work.reps or (work.pace is None and work.target is None):
+        return None
+    wholes = [float(w) for w in (work.target, work.performed) if w]
+    done = sum(1 for rep in work.reps if rep.time <= time + 0.1)
+    called = [rep for rep in work.reps if rep.called and rep.time <= time + 0.1]
+    if not fine:
+        # Without a real clock only the number called just before can tell.
+        if not called or time - called[-1].time > 4.0:
+            return None
+        done = called[-1].n
+    near = {done, done + 1} if not (called and called[-1].n == done and time - called[-1].time < 1.5) else {done}
+    return min((abs(d / w - 0.5) for d in near for w in wholes), default=None)

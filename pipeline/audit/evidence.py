@@ -1,0 +1,73 @@
+"""The class as the checks see it, and the words that a finding shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from pipeline.model import Chapter, Finding, FindingKind, Number, Role, Transcript, WordRange, WorkSet
+
+#: A finding shows this many words around the number that it is about.
+AROUND = 6
+
+
+@dataclass(frozen=True)
+class Class:
+    """One class: its transcript, chapters, sets and numbers."""
+
+    transcript: Transcript
+    chapters: tuple[Chapter, ...]
+    sets: tuple[WorkSet, ...]
+    numbers: tuple[Number, ...]
+
+    @property
+    def fine(self) -> bool:
+        """Whether the clock is fine enough to judge seconds."""
+        return self.transcript.source.timing != "coarse"
+
+    @cached_property
+    def _numbers_of(self) -> dict[int, list[Number]]:
+        out: dict[int, list[Number]] = {}
+        for one in self.numbers:
+            if one.set is not None:
+                out.setdefault(one.set, []).append(one)
+        return out
+
+    def said_in(self, index: int, role: Role) -> list[Number]:
+        """Return the numbers of one role in a set, in order of time."""
+        return [one for one in self._numbers_of.get(index, []) if one.role == role]
+
+    def sets_of(self, chapter: int) -> Iterator[tuple[int, WorkSet]]:
+        """Yield the sets of a chapter with their indices."""
+        for index, one in enumerate(self.sets):
+            if one.chapter == chapter:
+                yield index, one
+
+    def finding(
+        self,
+        kind: FindingKind,
+        time: float,
+        index: int,
+        said: str,
+        expected: str,
+        message: str,
+        confidence: float,
+        words: WordRange,
+    ) -> Finding:
+        """Make a finding; its evidence is the words around ``words``."""
+        first = max(0, words[0] - AROUND)
+        stop = min(len(self.transcript.words), words[1] + AROUND)
+        return Finding(
+            kind, time, index, said, expected, message, confidence, words, self.transcript.text((first, stop))
+        )
+
+
+def name(one: WorkSet) -> str:
+    """Name a set for a sentence: exercise, side."""
+    return f"{one.exercise_name}, {one.side}" if one.side else one.exercise_name
+
+
+def count_of(value: int, noun: str) -> str:
+    """Write "1 rep", "2 reps"."""
+    return f"{value} {noun}" + ("" if value == 1 else "s")

@@ -1,0 +1,140 @@
+"""Checks between sets: left against right, one round against another, and rounds that never came."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from pipeline.audit.evidence import Class, name
+from pipeline.audit.settings import Settings
+from pipeline.model import Finding, Number, WorkSet
+
+#: How sure the three checks are at best: rounds are often announced for a block whose bounds must be guessed.
+SIDE, ROUND, ROUNDS = 0.9, 0.75, 0.65
+
+
+def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
+    """One side got more reps than the other, in the same chapter and the same range."""
+    for chapter in range(len(one.chapters)):
+        firsts: dict[str | None, tuple[int, WorkSet]] = {}
+        for index, work in one.sets_of(chapter):
+            if work.side is None or work.unit != "reps" or work.performed is None:
+                continue
+            other = firsts.get(work.range)
+            if other is None or other[1].side == work.side:
+                firsts[work.range] = (index, work)
+                continue
+            if other[1].performed != work.performed:
+                yield one.finding(
+                    "side-imbalance", work.end, index, f"{other[1].performed} on the {other[1].side}",
+                    f"{work.performed} on the {work.side}",
+                    f"{work.exercise_name}: {other[1].performed} on the {other[1].side}, {work.performed} on the {work.side}.",
+                    SIDE * min(work.confidence, other[1].confidence), work.words,
+                )  # fmt: skip
+            firsts.pop(work.range)
+
+
+def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
+    """A later round of an exercise differs from the one before, and nobody said that it would.
+
+    A number announced for the later round is such a word: missing it is for ``over_or_under_target`` to tell.
+    """
+    before: dict[tuple[str, str | None, str | None, int], WorkSet] = {}
+    place: dict[int, int] = {}
+    for index, work in enumerate(one.sets):
+        place[work.chapter] = place.get(work.chapter, -1) + 1
+        key = (work.exercise or work.exercise_name.lower(), work.side, work.range, place[work.chapter])
+        earlier = before.get(key)
+        before[key] = work
+        if earlier is None or earlier.chapter == work.chapter or work.unit != "reps" or work.target is not None:
+            continue
+        if None in (earlier.performed, work.performed) or earlier.performed == work.performed:
+            continue
+        yield one.finding(
+            "round-mismatch", work.end, index, f"{earlier.performed} the round before", f"{work.performed} this round",
+            f"{name(work)}: {work.performed} in this round, {earlier.performed} in the one before, and nobody said so.",
+            ROUND * min(work.confidence, earlier.confidence), work.words,
+        )  # fmt: skip
+
+
+def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
+    """The announced number of rounds was not done.
+
+    Only announcements made at an exercise of the block count ("two moves, three rounds"): what is said in the
+    welcome is a plan for several blocks at once.
+    """
+    done_for: set[int] = set()
+    for call in one.numbers:
+        if call.role != "rounds" or not call.n or call.n < 2 or _names_a_round(one, call):
+            continue
+        chapter = next((c for c, x in enumerate(one.chapters) if x.start <= call.time < x.end), None)
+        if chapter is None or one.chapters[chapter].kind != "exercise":
+            continue
+        runs = _rounds_done(one, chapter)
+        sets_here = sum(1 for _ in one.sets_of(chapter))
+        if runs == 0 or runs >= call.n or sets_here >= call.n:
+            continue
+        last = _last_set_of_block(one, chapter)
+        if last is None or last in done_for:
+            continue
+        done_for.add(last)
+        yield one.finding(
+            "rounds-missing", one.sets[last].end, last, f"{call.n:.0f} rounds", f"{runs} done",
+            f"{call.n:.0f} rounds were announced, {runs} done ({one.chapters[chapter].exercise_name}).",
+            ROUNDS * min(call.confidence, one.sets[last].confidence), call.words,
+        )  # fmt: skip
+
+
+def _names_a_round(one: Class, call: Number) -> bool:
+    """Tell "round two" and "two to go" from "two rounds"."""
+    words = one.transcript.words
+    before = words[call.words[0] - 1].text.lower().strip(".,") if call.words[0] else ""
+    after = " ".join(w.text.lower().strip(".,!") for w in words[call.words[1] : call.words[1] + 3])
+    ordinal = not (call.value == call.n)
+    return before in {"round", "rung", "minute", "of", "number", "set"} or ordinal or after.startswith(
+        ("to go", "more", "left", "down", "done", "rounds done", "round done", "round left")
+    )
+
+
+def _key(one: Class, chapter: int) -> str:
+    this = one.chapters[chapter]
+    return this.exercise or this.exercise_name.lower()
+
+
+def _rounds_done(one: Class, chapter: int) -> int:
+    wanted = _key(one, chapter)
+    return sum(
+        1 for c in range(chapter, len(one.chapters))
+        if one.chapters[c].kind == "exercise" and _key(one, c) == wanted and any(True for _ in one.sets_of(c))
+    )  # fmt: skip
+
+
+def _last_set_of_block(one: Class, chapter: int) -> int | None:
+    """Return the last set of the block that a chapter opens: up to the first exercise that is not in its cycle."""
+    wanted = _key(one, chapter)
+    same = [
+        c for c in range(chapter, len(one.chapters))
+        if one.chapters[c].kind == "exercise" and _key(one, c) == wanted
+    ]  # fmt: skip
+    cycle = {_key(one, c) for c in range(same[0], same[-1]) if one.chapters[c].kind == "exercise"}
+    end = same[-1]
+    if len(same) == 1:
+        end = _next_exercise(one, chapter, 1)
+    else:
+        for c in range(same[-1] + 1, len(one.chapters)):
+            if one.chapters[c].kind == "rest":
+                continue
+            if one.chapters[c].kind != "exercise" or _key(one, c) not in cycle:
+                break
+            end = c
+    inside = [i for i, work in enumerate(one.sets) if chapter <= work.chapter <= end]
+    return inside[-1] if inside else None
+
+
+def _next_exercise(one: Class, chapter: int, steps: int) -> int:
+    end = chapter
+    for c in range(chapter + 1, len(one.chapters)):
+        if one.chapters[c].kind == "outro" or steps == 0:
+            break
+        if one.chapters[c].kind == "exercise":
+            end, steps = c, steps - 1
+    return end
