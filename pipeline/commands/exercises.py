@@ -38,7 +38,7 @@ def find_exercises(words: str) -> str:
 
     lexicon = load()
     named = _named(lexicon, words)
-    lines = [f"{one.text!r} as a chapter: {one.name}" + _means(one.exercise, lexicon) for one in named]
+    lines = [f"{one.text!r} as a chapter: {one.name} ({one.exercise or 'not listed'})" for one in named]
     heard = [lexicon.exercises[one.exercise] for one in named if one.exercise is not None]
     found = _search(lexicon, words) or heard
     for one in found[:MOST_SHOWN]:
@@ -101,12 +101,6 @@ def _named(lexicon: Lexicon, words: str) -> list[ExerciseMention]:
     from pipeline.mentions.exercises import ExerciseMatcher
 
     return [one for one in ExerciseMatcher(lexicon).find(words.split()) if one.heard != "announced"]
-
-
-def _means(exercise: str | None, lexicon: Lexicon) -> str:
-    if exercise is None:
-        return " (not in the lexicon)"
-    return f" ({exercise}: {lexicon.exercises[exercise].name})"
 
 
 def _described(one: Exercise) -> list[str]:
