@@ -17,7 +17,7 @@ from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, Any
 
-from pipeline.counting import chain, decode, phases, roles, runs
+from pipeline.counting import chain, decode, phases, roles, runs, spans
 from tests.bench import chain_fit, fit
 from tests.bench.corpus import CLASSES, HERE, GoldClass
 
@@ -74,7 +74,9 @@ def _hear(classes: Iterable[GoldClass]) -> list[Lesson]:
 def _key(fold: tuple[str, ...], classes: Sequence[GoldClass], rounds: int) -> str:
     """Return the fingerprint of all that a fold's weights are made from."""
     digest = hashlib.sha256(f"{fold} {rounds}".encode())
-    sources = [Path(str(module.__file__)) for module in (fit, chain_fit, chain, decode, roles, phases, runs)]
+    sources = [
+        Path(str(module.__file__)) for module in (fit, chain_fit, chain, decode, roles, phases, runs, spans)
+    ]
     for path in [*sources, *(CLASSES / f"{one.id}.class.txt" for one in classes)]:
         digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     return digest.hexdigest()

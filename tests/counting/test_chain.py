@@ -111,7 +111,9 @@ def lessons(seed: int, weights: Sequence[float] = (1.0, 1.0, 1.0, 1.0)) -> list[
 def penalised_loss(
     weights: dict[str, Any], examples: list[Example], penalty: float, step_penalty: float
 ) -> float:
-    loss = 0.5 * penalty * sum(x * x for row in [weights["first"], *weights["items"].values()] for x in row)
+    loss: float = (
+        0.5 * penalty * sum(x * x for row in [weights["first"], *weights["items"].values()] for x in row)
+    )
     loss += 0.5 * step_penalty * sum(x * x for row in weights["steps"].values() for x in row)
     for one in examples:
         items, steps = [list(row) for row in one.items], [list(row) for row in one.steps]
@@ -150,7 +152,10 @@ def test_fitted_weights_sit_at_the_top_of_the_likelihood(sizes: tuple[float, ...
     assert np.abs(slopes(unfitted, lambda w: penalised_loss(w, examples, penalty, step_penalty))).max() > 0.5
 
 
-def test_the_gradient_that_fitting_follows_is_the_slope_of_its_loss(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("length", [5, 95])
+def test_the_gradient_that_fitting_follows_is_the_slope_of_its_loss(
+    length: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     caught: list[Callable[[Any], tuple[float, Any]]] = []
 
     def catch(objective: Callable[[Any], tuple[float, Any]], start: Any, **options: Any) -> Any:
@@ -158,7 +163,9 @@ def test_the_gradient_that_fitting_follows_is_the_slope_of_its_loss(monkeypatch:
         return minimize(objective, start, **options)
 
     monkeypatch.setattr(chain_fit, "minimize", catch)
-    fitted = fit_chain(lessons(9, (0.5, 1.0, 2.0, 1.0)), LABELS, 0.7, 1.3, rounds=2, rare=1)
+    rng = random.Random(9)
+    one = Example(*random_rows(rng, length), [rng.choice(LABELS) for _ in range(length)], 0.8)
+    fitted = fit_chain([*lessons(9, (0.5, 1.0, 2.0, 1.0)), one], LABELS, 0.7, 1.3, rounds=2, rare=1)
     size = len(LABELS) * (len(fitted["items"]) + len(LABELS) * len(fitted["steps"]) + 1)
     place = np.random.default_rng(9).normal(size=size)
     wrong = check_grad(lambda x: caught[0](x)[0], lambda x: caught[0](x)[1], place)
