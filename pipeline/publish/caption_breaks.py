@@ -8,17 +8,12 @@ words, so that a good end here is not paid for with a bad one two cues later.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence, Set
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from pipeline.model import Word
 from pipeline.publish.caption_times import LONGEST, SHORTEST, WORDS_A_SECOND
-
-LINE_LENGTH = 37
-"""Characters of a line: the BBC Subtitle Guidelines' limit (from memory)."""
-
-MOST_WORDS = 2 * LINE_LENGTH // 2
-"""No two lines hold more words than this, of a letter and a blank each."""
 
 # Costs without a unit, by judgement, in steps that one sees on the page: a sentence's end is free, a comma's
 # nearly so, a break between two content words is felt, one after "the" hurts, one in a number's phrase is
@@ -64,20 +59,34 @@ LEANING = frozenset(_LEANING.split())
 LINKS = frozenset(_LINKS.split())
 
 
-def cut_cues(
-    words: Sequence[Word], numbers: Set[int] = frozenset(), piece_ends: Set[int] = frozenset()
-) -> list[tuple[int, int]]:
-    """Return the ranges of words of the cues.
+DASH_WIDTH = 2
+"""Characters that open the line of a new speaker."""
 
-    ``numbers`` are the indices of words that end a number, ``piece_ends`` those that end a piece of the
-    source.
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What lines are laid out by: their length in characters, and what is known of the words.
+
+    ``numbers`` are the indices of words that end a number, ``piece_ends`` those that end a piece of the source,
+    ``turns`` those with which another speaker begins.
     """
+
+    line_length: int
+    numbers: frozenset[int] = frozenset()
+    piece_ends: frozenset[int] = frozenset()
+    turns: frozenset[int] = frozenset()
+
+
+def cut_cues(words: Sequence[Word], layout: Layout) -> list[tuple[int, int]]:
+    """Return the ranges of words of the cues."""
     best = [0.0] + [float("inf")] * len(words)
     back = [0] * (len(words) + 1)
-    ends = [_break_cost(words, i, numbers, i in piece_ends) for i in range(len(words))]
-    lines = _Lines(words, ends)
+    ends = [_break_cost(words, i, layout) for i in range(len(words))]
+    lines = _Lines(words, ends, layout)
+    # No two lines hold more words than this, of a letter and a blank each.
+    most_words = layout.line_length
     for stop in range(1, len(words) + 1):
-        for first in range(stop - 1, max(stop - MOST_WORDS, 0) - 1, -1):
+        for first in range(stop - 1, max(stop - most_words, 0) - 1, -1):
             if stop - first > 1 and words[first].speaker != words[first + 1].speaker:
                 break
             width = lines.cost(first, stop)
@@ -94,32 +103,27 @@ def cut_cues(
     return cuts[::-1]
 
 
-def break_lines(
-    words: Sequence[Word],
-    first: int,
-    stop: int,
-    numbers: Set[int] = frozenset(),
-    piece_ends: Set[int] = frozenset(),
-) -> tuple[str, ...]:
-    """Return the one or two lines of the cue that holds the words ``first`` to ``stop``."""
-    ends = [_break_cost(words, i, numbers, i in piece_ends) for i in range(first, stop)]
-    inside = words[first:stop]
-    split = _Lines(inside, ends).best_split(0, len(inside))
-    parts = [inside[:split], inside[split:]]
+def break_lines(words: Sequence[Word], first: int, stop: int, layout: Layout) -> tuple[str, ...]:
+    """Return the one or two lines of the cue that holds the words ``first`` to ``stop``, without a dash."""
+    ends = [_break_cost(words, i, layout) for i in range(stop)]
+    split = _Lines(words[:stop], ends, layout).best_split(first, stop)
+    parts = [words[first:split], words[split:stop]]
     return tuple(" ".join(_written(word) for word in part) for part in parts if part)
 
 
 class _Lines:
     """The widths of stretches of words and the best way to lay one out in two lines."""
 
-    def __init__(self, words: Sequence[Word], ends: Sequence[float]) -> None:
+    def __init__(self, words: Sequence[Word], ends: Sequence[float], layout: Layout) -> None:
         self.ends = ends
+        self.layout = layout
         self.marks = [0]
         for word in words:
             self.marks.append(self.marks[-1] + len(_written(word)) + 1)
 
     def width(self, first: int, stop: int) -> int:
-        return self.marks[stop] - self.marks[first] - 1
+        dash = DASH_WIDTH * (first in self.layout.turns)
+        return self.marks[stop] - self.marks[first] - 1 + dash
 
     def cost(self, first: int, stop: int) -> float:
         """Return the cost of the line break that a cue needs, 0 where one line holds it."""
@@ -127,20 +131,20 @@ class _Lines:
 
     def best_split(self, first: int, stop: int) -> int:
         """Return the word that begins the second line, ``stop`` where one line holds all."""
-        if self.width(first, stop) <= LINE_LENGTH or stop - first == 1:
+        if self.width(first, stop) <= self.layout.line_length or stop - first == 1:
             return stop
         return min(range(first + 1, stop), key=lambda split: self._split_cost(first, split, stop))
 
     def _split_cost(self, first: int, split: int, stop: int) -> float:
-        upper = self.width(first, split)
+        upper, most = self.width(first, split), self.layout.line_length
         if split == stop:
-            return TOO_WIDE_COST * (upper > LINE_LENGTH)
+            return TOO_WIDE_COST * (upper > most)
         lower = self.width(split, stop)
-        over = TOO_WIDE_COST * ((upper > LINE_LENGTH) + (lower > LINE_LENGTH))
+        over = TOO_WIDE_COST * ((upper > most) + (lower > most))
         return over + self.ends[split - 1] * LINE_BREAK_SHARE + UNEVEN_LINES * abs(upper - lower)
 
 
-def _break_cost(words: Sequence[Word], index: int, numbers: Set[int], piece_end: bool) -> float:
+def _break_cost(words: Sequence[Word], index: int, layout: Layout) -> float:
     """Return the cost of a break after the word at ``index``."""
     if index + 1 >= len(words) or words[index].speaker != words[index + 1].speaker:
         return 0.0
@@ -152,15 +156,15 @@ def _break_cost(words: Sequence[Word], index: int, numbers: Set[int], piece_end:
     pause -= STRANDED * any(_SENTENCE.search(word.text) for word in words[max(index - 2, 0) : index])
     if _CLAUSE.search(text):
         return max(CLAUSE_END - pause, SENTENCE_END)
-    counts = index in numbers or _FIGURE.match(text)
+    counts = index in layout.numbers or _FIGURE.match(text)
     if counts and (after not in LINKS or after == "of") and silence < NUMBER_PAUSE:
         return IN_NUMBER
     if _bare(text) in LEANING:
         cost = AFTER_LEANING
-    elif index - 1 in numbers and not _CLAUSE.search(words[index - 1].text):
+    elif index - 1 in layout.numbers and not _CLAUSE.search(words[index - 1].text):
         # "twelve little | pulses": the noun may be the word after the next.
         cost = NEAR_NUMBER
-    elif piece_end:
+    elif index in layout.piece_ends:
         cost = PIECE_END
     else:
         cost = BEFORE_LINK if after in LINKS else PLAIN

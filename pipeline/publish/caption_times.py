@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-WORDS_A_SECOND = 3.0
-"""180 words a minute, the upper end of the BBC Subtitle Guidelines' range (from memory)."""
+WORDS_A_MINUTE = 180
+"""The upper end of the BBC Subtitle Guidelines' range (from memory)."""
+
+WORDS_A_SECOND = WORDS_A_MINUTE / 60
 
 SHORTEST = 1.0
 LONGEST = 7.0

@@ -1,15 +1,15 @@
-"""captions.vtt: the captions, cut anew from the words.
+"""The captions, cut anew from the words; ``caption_webvtt`` and its neighbours write them, a file a format.
 
 What holds (from memory: the BBC Subtitle Guidelines for lines, breaks and pace, the DCMP Captioning Key for
 lines, breaks and time on screen):
 
-- two lines at most, 37 characters each, without the voice tag;
+- two lines at most, 37 characters each or as many as asked for;
 - cues and lines end where a phrase ends, never between a number and its noun (``caption_breaks``);
 - a cue stays 1 to 7 seconds and asks for no more than 180 words a minute, for which it borrows from the
-  silence around it (``caption_times``); where the speech itself is faster, a NOTE at the top names the cue;
+  silence around it (``caption_times``); where the speech itself is faster, the cue says so;
 - no cue overlaps another; two are as one picture apart or at least two frames;
-- a change of speaker starts a new cue, and a ``<v Name>`` span says who speaks, where the words know it;
-- every word is kept, as it was said and written.
+- a change of speaker starts a new cue, which opens with a dash;
+- every word is kept, as it was said; counts are written as figures (``caption_figures``).
 
 A single word that is longer than a line stands alone on its line, whole.
 """
@@ -18,64 +18,86 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pipeline.model import Record, Word
-from pipeline.publish.caption_breaks import break_lines, cut_cues
-from pipeline.publish.caption_times import Spoken, is_too_fast, place_cues
+from pipeline.model import InputError, Record, Word
+from pipeline.publish.caption_breaks import Layout, break_lines, cut_cues
+from pipeline.publish.caption_figures import figures
+from pipeline.publish.caption_times import WORDS_A_MINUTE, Spoken, is_too_fast, place_cues
+from pipeline.publish.caption_words import rewrite
 from pipeline.publish.clock import timestamp
-from pipeline.publish.webvtt_file import VttCue, escape_text, one_line, webvtt_file
+
+LINE_LENGTH = 37
+"""Characters of a line: the BBC Subtitle Guidelines' limit (from memory)."""
+
+LEAST_LINE, MOST_LINE = 16, 80
+"""Characters of a line that can be asked for; by judgement, from a word or two to a whole screen's width."""
+
+SPEAKER_DASH = "- "
+"""Opens a cue of another speaker than the last one's (BBC Subtitle Guidelines, from memory: dashes)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Caption:
     """One caption: when it shows (seconds), its one or two lines, who speaks, and whether it is too fast.
 
-    ``too_fast`` is set where even with borrowed time it is not shown for a second and 180 words a minute.
+    ``turn`` says that another speaker has begun; the lines hold the dash for it already. ``words`` is how many
+    words it holds. ``too_fast`` is set where even with borrowed time it is not shown long enough to be read.
     """
 
     start: float
     end: float
     lines: tuple[str, ...]
     speaker: str | None
+    turn: bool
+    words: int
     too_fast: bool
 
-
-def write(record: Record) -> str:
-    """Return the text of captions.vtt."""
-    captions = cut_captions(record)
-    fast = [timestamp(one.start) for one in captions if one.too_fast]
-    notes = ["Spoken too fast to be read in time: " + ", ".join(fast)] if fast else []
-    return webvtt_file((VttCue(one.start, one.end, _payload(one)) for one in captions), notes)
+    @property
+    def words_a_minute(self) -> float:
+        """The pace at which it has to be read."""
+        return 60 * self.words / (self.end - self.start)
 
 
-def cut_captions(record: Record) -> tuple[Caption, ...]:
-    """Return the captions of a record in rising order of time."""
+def cut_captions(record: Record, line_length: int = LINE_LENGTH) -> tuple[Caption, ...]:
+    """Return the captions of a record in rising order of time.
+
+    Raises :class:`~pipeline.model.InputError` for a length of line that holds no words.
+    """
+    if not LEAST_LINE <= line_length <= MOST_LINE:
+        remedy = f"{LEAST_LINE} to {MOST_LINE} characters"
+        raise InputError("captions", None, f"lines of {line_length} characters cannot be cut", remedy)
+    record = rewrite(record, figures(record))
     words = record.words
-    numbers = frozenset(number.words[1] - 1 for number in record.numbers)
-    piece_ends = frozenset(piece.stop - 1 for piece in record.pieces)
-    cuts = cut_cues(words, numbers, piece_ends)
-    spoken = [Spoken(words[a].start, _spoken_end(words, a, b), b - a) for a, b in cuts]
-    times = place_cues(spoken)
-    return tuple(
-        Caption(
-            start,
-            end,
-            break_lines(words, first, stop, numbers, piece_ends),
-            words[first].speaker,
-            is_too_fast(stop - first, start, end),
-        )
-        for (first, stop), (start, end) in zip(cuts, times, strict=True)
+    layout = Layout(
+        line_length,
+        frozenset(number.words[1] - 1 for number in record.numbers),
+        frozenset(piece.stop - 1 for piece in record.pieces),
+        frozenset(
+            i for i in range(1, len(words)) if words[i].speaker and words[i].speaker != words[i - 1].speaker
+        ),
     )
+    cuts = cut_cues(words, layout)
+    spoken = [Spoken(words[a].start, _spoken_end(words, a, b), _count(words, a, b)) for a, b in cuts]
+    captions = []
+    for (first, stop), said, (start, end) in zip(cuts, spoken, place_cues(spoken), strict=True):
+        turn = first in layout.turns
+        lines = break_lines(words, first, stop, layout)
+        if turn:
+            lines = (SPEAKER_DASH + lines[0], *lines[1:])
+        fast = is_too_fast(said.words, start, end)
+        captions.append(Caption(start, end, lines, words[first].speaker, turn, said.words, fast))
+    return tuple(captions)
+
+
+def notes_of(captions: tuple[Caption, ...]) -> list[str]:
+    """Return a sentence on the cues that are spoken too fast to be read in time, with their pace; or none."""
+    fast = [f"{timestamp(one.start)} ({one.words_a_minute:.0f})" for one in captions if one.too_fast]
+    told = f"Speech too fast for {WORDS_A_MINUTE} words a minute, with the pace: "
+    return [told + ", ".join(fast)] if fast else []
 
 
 def _spoken_end(words: tuple[Word, ...], first: int, stop: int) -> float:
     return max(word.end for word in words[first:stop])
 
 
-def _payload(caption: Caption) -> str:
-    text = "\n".join(escape_text(line) for line in caption.lines)
-    if not caption.speaker:
-        return text
-    # An annotation holds no line break and no ">" (W3C WebVTT, "WebVTT cue span start tag
-    # annotation text").
-    name = escape_text(one_line(caption.speaker))
-    return f"<v {name}>{text}</v>"
+def _count(words: tuple[Word, ...], first: int, stop: int) -> int:
+    return sum(len(word.text.split()) for word in words[first:stop])

@@ -1,0 +1,98 @@
+"""Counts in captions are written as figures, in one style throughout: "and twelve" becomes "and 12".
+
+What counts is a number with a role that a class runs on (reps, reps left, targets, rounds, tempo, seconds,
+loads, degrees). A number that only talks ("one of my favourites", "both feet", "halfway") stays as written.
+A presenter's slip stays: the figure is what was said, right or wrong.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from pipeline.model import Number, Record, Role, Word
+from pipeline.publish.caption_words import Rewriting
+
+COUNTS: frozenset[Role] = frozenset(
+    ("rep", "left", "half", "target", "rounds", "tempo", "hold", "clock", "countin", "load", "degrees")
+)
+_ONES = """
+    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
+    seventeen eighteen nineteen
+""".split()
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_VALUES = {word: n for n, word in enumerate(_ONES)} | {word: 10 * n for n, word in enumerate(_TENS, 2)}
+_PARTS = re.compile(r"^(\W*)(\w(?:.*\w)?)(\W*)$", re.DOTALL)
+
+
+def figures(record: Record) -> tuple[Rewriting, ...]:
+    """Return the rewritings that make the counts of a record figures, in order of place."""
+    starts = {number.words[0] for number in record.numbers}
+    found: dict[int, Rewriting] = {}
+    for number in record.numbers:
+        if number.role not in COUNTS:
+            continue
+        for first, stop in _number_words(record.words, number, starts):
+            text = _written(record.words[first:stop])
+            if text is not None:
+                found.setdefault(first, Rewriting((first, stop), text))
+    return tuple(found[first] for first in sorted(found))
+
+
+def _number_words(words: Sequence[Word], number: Number, starts: set[int]) -> Iterator[tuple[int, int]]:
+    """Yield the ranges of words of a number that are one value each; "three one one" is three."""
+    first, last = number.words
+    at = first
+    while at < last:
+        stop = at + 1
+        while stop < len(words) and stop not in starts and _is_one_value(words[at : stop + 1]):
+            stop += 1
+        yield at, stop
+        at = stop
+
+
+def _is_one_value(words: Sequence[Word]) -> bool:
+    """Return whether words are said as one number: nothing parts them, and they make a value together."""
+    texts = [_parts(word) for word in words]
+    parted = any(after for _, _, after in texts[:-1]) or any(before for before, _, _ in texts[1:])
+    return not parted and _value(" ".join(text for _, text, _ in texts)) is not None
+
+
+def _written(words: Sequence[Word]) -> str | None:
+    """Return words of a number as figures with the signs around them, or ``None`` where they are no number."""
+    before, after = _parts(words[0])[0], _parts(words[-1])[2]
+    text = " ".join(_parts(word)[1] for word in words)
+    value = _value(text)
+    if value is not None:
+        return f"{before}{value}{after}"
+    beats = [_VALUES.get(part.lower()) for part in text.split("-")]
+    if len(words) > 1 or None in beats:
+        return None
+    return before + "-".join(str(beat) for beat in beats) + after
+
+
+def _value(text: str) -> int | None:
+    """Return the value of a spelled whole number from 0 to 999, or ``None``."""
+    parts = text.lower().replace("-", " ").split()
+    hundreds = 0
+    if "hundred" in parts[:2]:
+        at = parts.index("hundred")
+        many = 1 if at == 0 or parts[0] == "a" else _VALUES.get(parts[0], 0)
+        if not 1 <= many <= 9:
+            return None
+        hundreds, parts = 100 * many, parts[at + 1 :]
+        parts = parts[1:] if len(parts) > 1 and parts[0] == "and" else parts
+        if not parts:
+            return hundreds
+    values = [_VALUES.get(part, -1) for part in parts]
+    if len(values) == 1 and values[0] >= 0:
+        return hundreds + values[0]
+    if len(values) == 2 and values[0] >= 20 and 1 <= values[1] <= 9:
+        return hundreds + sum(values)
+    return None
+
+
+def _parts(word: Word) -> tuple[str, str, str]:
+    """Return the signs before a word, the word, and the signs after it."""
+    found = _PARTS.match(word.text)
+    return (found[1], found[2], found[3]) if found else ("", word.text, "")
