@@ -1,7 +1,7 @@
 """Blocks: exercises that are done in turn and again, or one after the other by the clock.
 
 - An exercise that comes back belongs to a block with all between, where at least half of those come back near
-  by too (a superset of two, a circuit of more), or where nothing is between (rounds of one exercise). One that
+  by too (a superset of two, a circuit of more), or where nothing is between (rounds of one exercise). What
   comes back much later, as a stretch in the warm-up and at the end does, makes no block.
 - Three or more exercises in a row with the same seconds of work each, none of them a still hold, are a block
   of intervals, though none comes back.
@@ -20,12 +20,12 @@ MOST_EXERCISES = 12
 """Exercises of the longest circuit; what comes back later than that is no next round (by judgement)."""
 
 COMING_BACK = 0.5
-"""The share of the exercises between two visits to one that must come back too; a round may leave some out."""
+"""The share of the exercises between two turns of one that must come back too; a round may leave some out."""
 
 LEAST_INTERVALS = 3
 """Exercises in a row of the same seconds that make a block; two may be by chance (by judgement)."""
 
-LONGEST_NAMES = 45
+LONGEST_NAMES = 55
 """Characters of the exercises' names in a block's name; a longer list is counted instead."""
 
 

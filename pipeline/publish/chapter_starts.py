@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Sequence
+from itertools import pairwise
 
 from pipeline.model import Record, Word, WorkSet
 
@@ -21,7 +22,7 @@ LEAD = 0.3
 would notice (by judgement)."""
 
 REACH = 4.0
-"""Seconds that a start may move back to a sentence's start; a longer sentence is not about the exercise alone."""
+"""Seconds that a start may move back to a sentence's start; a longer one is not about the exercise alone."""
 
 PAUSE = 0.7
 """Seconds of silence that part sentences where nothing is punctuated (by judgement)."""
@@ -51,7 +52,7 @@ def set_starts(words: Sequence[Word], sets: Sequence[WorkSet], chapter_start: fl
     The first set starts with its chapter: what is said to set it up belongs to it.
     """
     starts = [chapter_start]
-    for before, one in zip(sets, sets[1:], strict=False):
+    for before, one in pairwise(sets):
         at = bisect_left(words, before.end - _NEAR, key=lambda word: word.start)
         while at < len(words) and words[at].start < one.start and not _begins_sentence(words, at):
             at += 1

@@ -1,4 +1,4 @@
-"""Titles from a template that a person can change, such as ``{number}. {exercise}[, {reps}][, {tempo} tempo]``.
+"""Titles from a template that a person can change: ``{number}. {exercise}[, {reps}][, {tempo} tempo]``.
 
 A name in braces is a field. What stands in square brackets is left out where one of its fields is not known,
 so that no title says "round of". ``{{`` and ``}}`` are braces. The fields, all of them ready words:

@@ -3,8 +3,8 @@
 The times are exact to the millisecond, the entries those of chapters.txt. A title is one line of text
 without tags (W3C WebVTT, "chapter title text"), and no cue overlaps another.
 
-chapters-nested.vtt has the levels above as well. Its cues keep to "WebVTT file using only nested cues": of any
-two, one lies within the other, or they do not touch; what holds others stands before them.
+chapters-nested.vtt has the levels above as well. Its cues keep to "WebVTT file using only nested cues": of
+any two, one lies within the other, or they do not overlap; what holds others stands before them.
 """
 
 from __future__ import annotations

@@ -27,7 +27,9 @@ def chapter(start: float, end: float, title: str, kind: ChapterKind = "exercise"
 def class_of(*chapters: Chapter) -> Record:
     record = example_record()
     source = replace(record.source, duration=chapters[-1].end)
-    return replace(record, source=source, chapters=chapters, sets=(), numbers=(), findings=(), cues=())
+    return replace(
+        record, source=source, chapters=chapters, sets=(), numbers=(), findings=(), cues=(), words=()
+    )
 
 
 def seconds(text: str) -> list[int]:
