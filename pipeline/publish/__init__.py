@@ -16,10 +16,14 @@ from pathlib import Path
 from pipeline.model import InputError, Record
 from pipeline.publish import (
     audit_csv,
-    captions,
+    caption_subrip,
+    caption_ttml,
+    caption_webvtt,
     chapters_text,
     chapters_webvtt,
-    counter,
+    counter_csv,
+    counter_substation,
+    counter_webvtt,
     report,
 )
 from pipeline.record_json import to_json
@@ -28,8 +32,8 @@ WRITERS: dict[str, Callable[[Record], str]] = {
     "record.json": to_json,
     "chapters.txt": chapters_text.write,
     "chapters.vtt": chapters_webvtt.write,
-    "captions.vtt": captions.write,
-    "counter.vtt": counter.write,
+    "captions.vtt": caption_webvtt.write,
+    "counter.vtt": counter_webvtt.write,
     "audit.csv": audit_csv.write,
     "report.html": report.write,
 }
@@ -38,6 +42,11 @@ WRITERS: dict[str, Callable[[Record], str]] = {
 
 FORMATS: dict[str, Callable[..., str]] = {
     **WRITERS,
+    "captions.srt": caption_subrip.write,
+    "captions.ttml": caption_ttml.write,
+    "counter.csv": counter_csv.write,
+    "counter-16x9.ass": counter_substation.write_wide,
+    "counter-9x16.ass": counter_substation.write_tall,
 }
 """All that can be exported, by name: the files of ``WRITERS``, and what is made only when asked for."""
 

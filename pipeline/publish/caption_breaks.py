@@ -59,16 +59,16 @@ LEANING = frozenset(_LEANING.split())
 LINKS = frozenset(_LINKS.split())
 
 
-DASH_WIDTH = 2
-"""Characters that open the line of a new speaker."""
+SPEAKER_DASH = "- "
+"""Opens a cue of another speaker than the last one's (BBC Subtitle Guidelines, from memory: dashes)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
     """What lines are laid out by: their length in characters, and what is known of the words.
 
-    ``numbers`` are the indices of words that end a number, ``piece_ends`` those that end a piece of the source,
-    ``turns`` those with which another speaker begins.
+    ``numbers`` are the indices of words that end a number, ``piece_ends`` those that end a piece of the
+    source, ``turns`` those with which another speaker begins.
     """
 
     line_length: int
@@ -77,8 +77,17 @@ class Layout:
     turns: frozenset[int] = frozenset()
 
 
-def cut_cues(words: Sequence[Word], layout: Layout) -> list[tuple[int, int]]:
-    """Return the ranges of words of the cues."""
+@dataclass(frozen=True, slots=True)
+class CueCut:
+    """The words ``first`` to ``stop`` of one cue; ``split`` begins the second line, or is ``stop``."""
+
+    first: int
+    split: int
+    stop: int
+
+
+def cut_cues(words: Sequence[Word], layout: Layout) -> list[CueCut]:
+    """Return the cues in order, which hold all the words together."""
     best = [0.0] + [float("inf")] * len(words)
     back = [0] * (len(words) + 1)
     ends = [_break_cost(words, i, layout) for i in range(len(words))]
@@ -98,17 +107,14 @@ def cut_cues(words: Sequence[Word], layout: Layout) -> list[tuple[int, int]]:
     cuts = []
     stop = len(words)
     while stop:
-        cuts.append((back[stop], stop))
+        cuts.append(CueCut(back[stop], lines.best_split(back[stop], stop), stop))
         stop = back[stop]
     return cuts[::-1]
 
 
-def break_lines(words: Sequence[Word], first: int, stop: int, layout: Layout) -> tuple[str, ...]:
-    """Return the one or two lines of the cue that holds the words ``first`` to ``stop``, without a dash."""
-    ends = [_break_cost(words, i, layout) for i in range(stop)]
-    split = _Lines(words[:stop], ends, layout).best_split(first, stop)
-    parts = [words[first:split], words[split:stop]]
-    return tuple(" ".join(_written(word) for word in part) for part in parts if part)
+def line_of(words: Sequence[Word]) -> str:
+    """Return words as they stand on a line, without line breaks of their own."""
+    return " ".join(_written(word) for word in words)
 
 
 class _Lines:
@@ -122,7 +128,7 @@ class _Lines:
             self.marks.append(self.marks[-1] + len(_written(word)) + 1)
 
     def width(self, first: int, stop: int) -> int:
-        dash = DASH_WIDTH * (first in self.layout.turns)
+        dash = len(SPEAKER_DASH) * (first in self.layout.turns)
         return self.marks[stop] - self.marks[first] - 1 + dash
 
     def cost(self, first: int, stop: int) -> float:

@@ -19,9 +19,10 @@ COUNTS: frozenset[Role] = frozenset(
 _ONES = """
     zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
     seventeen eighteen nineteen
-""".split()
-_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
-_VALUES = {word: n for n, word in enumerate(_ONES)} | {word: 10 * n for n, word in enumerate(_TENS, 2)}
+"""
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+_VALUES = {word: value for value, word in enumerate(_ONES.split())}
+_VALUES |= {word: 10 * tens for tens, word in enumerate(_TENS.split(), 2)}
 _PARTS = re.compile(r"^(\W*)(\w(?:.*\w)?)(\W*)$", re.DOTALL)
 
 
@@ -59,7 +60,7 @@ def _is_one_value(words: Sequence[Word]) -> bool:
 
 
 def _written(words: Sequence[Word]) -> str | None:
-    """Return words of a number as figures with the signs around them, or ``None`` where they are no number."""
+    """Return words of a number as figures with the signs around them; ``None`` for what is no number."""
     before, after = _parts(words[0])[0], _parts(words[-1])[2]
     text = " ".join(_parts(word)[1] for word in words)
     value = _value(text)

@@ -73,9 +73,7 @@ def _region(document: model.ContentDocument) -> model.Region:
     )
     region.set_style(
         styles.StyleProperties.Extent,
-        styles.ExtentType(
-            height=styles.LengthType(HEIGHT, percent), width=styles.LengthType(WIDTH, percent)
-        ),
+        styles.ExtentType(height=styles.LengthType(HEIGHT, percent), width=styles.LengthType(WIDTH, percent)),
     )
     region.set_style(styles.StyleProperties.DisplayAlign, styles.DisplayAlignType.after)
     region.set_style(styles.StyleProperties.TextAlign, styles.TextAlignType.center)

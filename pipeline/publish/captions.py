@@ -16,10 +16,11 @@ A single word that is longer than a line stands alone on its line, whole.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pipeline.model import InputError, Record, Word
-from pipeline.publish.caption_breaks import Layout, break_lines, cut_cues
+from pipeline.publish.caption_breaks import SPEAKER_DASH, Layout, cut_cues, line_of
 from pipeline.publish.caption_figures import figures
 from pipeline.publish.caption_times import WORDS_A_MINUTE, Spoken, is_too_fast, place_cues
 from pipeline.publish.caption_words import rewrite
@@ -31,16 +32,14 @@ LINE_LENGTH = 37
 LEAST_LINE, MOST_LINE = 16, 80
 """Characters of a line that can be asked for; by judgement, from a word or two to a whole screen's width."""
 
-SPEAKER_DASH = "- "
-"""Opens a cue of another speaker than the last one's (BBC Subtitle Guidelines, from memory: dashes)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Caption:
     """One caption: when it shows (seconds), its one or two lines, who speaks, and whether it is too fast.
 
-    ``turn`` says that another speaker has begun; the lines hold the dash for it already. ``words`` is how many
-    words it holds. ``too_fast`` is set where even with borrowed time it is not shown long enough to be read.
+    ``turn`` says that another speaker has begun; the lines hold the dash for it already. ``words`` is how
+    many words it holds. ``too_fast`` is set where even with borrowed time it is not shown long enough to be
+    read.
     """
 
     start: float
@@ -76,15 +75,15 @@ def cut_captions(record: Record, line_length: int = LINE_LENGTH) -> tuple[Captio
         ),
     )
     cuts = cut_cues(words, layout)
-    spoken = [Spoken(words[a].start, _spoken_end(words, a, b), _count(words, a, b)) for a, b in cuts]
+    said = [words[cut.first : cut.stop] for cut in cuts]
+    spoken = [Spoken(some[0].start, max(word.end for word in some), _count(some)) for some in said]
     captions = []
-    for (first, stop), said, (start, end) in zip(cuts, spoken, place_cues(spoken), strict=True):
-        turn = first in layout.turns
-        lines = break_lines(words, first, stop, layout)
-        if turn:
-            lines = (SPEAKER_DASH + lines[0], *lines[1:])
-        fast = is_too_fast(said.words, start, end)
-        captions.append(Caption(start, end, lines, words[first].speaker, turn, said.words, fast))
+    for cut, one, (start, end) in zip(cuts, spoken, place_cues(spoken), strict=True):
+        turn = cut.first in layout.turns
+        upper = SPEAKER_DASH * turn + line_of(words[cut.first : cut.split])
+        lines = (upper, line_of(words[cut.split : cut.stop])) if cut.split < cut.stop else (upper,)
+        fast = is_too_fast(one.words, start, end)
+        captions.append(Caption(start, end, lines, words[cut.first].speaker, turn, one.words, fast))
     return tuple(captions)
 
 
@@ -95,9 +94,5 @@ def notes_of(captions: tuple[Caption, ...]) -> list[str]:
     return [told + ", ".join(fast)] if fast else []
 
 
-def _spoken_end(words: tuple[Word, ...], first: int, stop: int) -> float:
-    return max(word.end for word in words[first:stop])
-
-
-def _count(words: tuple[Word, ...], first: int, stop: int) -> int:
-    return sum(len(word.text.split()) for word in words[first:stop])
+def _count(words: Sequence[Word]) -> int:
+    return sum(len(word.text.split()) for word in words)

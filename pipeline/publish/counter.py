@@ -1,56 +1,93 @@
-"""counter.vtt: the on-screen rep counter as a WebVTT metadata track, its payload a JSON object on one line.
+"""The on-screen counter: what it shows and when; ``counter_webvtt`` and its neighbours write it.
 
-A cue says what the counter shows from its start to its end. Cues do not overlap; between sets there is none.
-The keys, all of them in every cue:
-
-=========  ==================================================================================================
-exercise   the exercise's name
-side       "left", "right" or null
-range      "lower", "upper", "full", "pulse" or null
-round      the number of the round, or null
-unit       "reps" or "seconds"
-n          the rep just done (0 from the start of the set to its first rep), or the whole seconds gone by
-target     what was announced for the set, in ``unit``, or null
-left       what is still to do of the target, never below 0; null where there is no target
-called     true where this number was spoken (in a set of seconds: a second or time was called in this second)
-set        the set's place in the record, from 0
-=========  ==================================================================================================
-
-The shortest cue is a millisecond, the finest time of the format; the last rep of a set stays for
-``LAST_REP`` seconds where nothing follows sooner.
+The picture shows the reps done, not the numbers said: each rep's own number from the moment it is done. So a
+presenter's slip is never on the picture; what does not add up is flagged beside it, for the editor. A set of
+seconds counts its whole seconds. Where a presenter mostly counts down, the counter says what is left.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
-from pipeline.model import Record, WorkSet
-from pipeline.publish.webvtt_file import VttCue, webvtt_file
+from pipeline.model import FindingKind, Record, WorkSet
+from pipeline.publish.report_words import which_text
 
 LAST_REP = 1.5
-"""Seconds that the last count of a set stays, long enough to be read."""
+"""Seconds that the last count of a set stays, long enough to be read; by judgement."""
 
 
-def write(record: Record) -> str:
-    """Return the text of counter.vtt."""
-    return webvtt_file(counter_cues(record))
+@dataclass(frozen=True, slots=True)
+class CounterState:
+    """What the counter shows from ``start`` to ``end`` (seconds).
+
+    ``set`` is the place of the set ``work`` in the record, from 0. ``n`` is the rep just done (0 from the
+    start of the set to its first rep), or the whole seconds gone by. ``called`` tells a spoken number from
+    one placed by the clock (in a set of seconds: a second or time was called in this second). ``down`` says
+    that the count shows what is left. ``findings`` are the kinds of what does not add up at this count.
+    """
+
+    start: float
+    end: float
+    set: int
+    work: WorkSet
+    n: int
+    called: bool
+    down: bool
+    findings: tuple[FindingKind, ...]
+
+    @property
+    def target(self) -> int | None:
+        """What was announced for the set, in its unit."""
+        return self.work.target
+
+    @property
+    def left(self) -> int | None:
+        """What is still to do of the target, never below 0."""
+        return None if self.target is None else max(self.target - self.n, 0)
+
+    @property
+    def text(self) -> str:
+        """The count as the picture shows it: ``7 / 12``, ``5 left``, ``12 / 30 s``, ``7``."""
+        unit = " s" if self.work.unit == "seconds" else ""
+        if self.target is None:
+            return f"{self.n}{unit}"
+        # Past the target nothing is left, and "0 left" would hide the reps done over it.
+        if self.down and self.n <= self.target:
+            return f"{self.left}{unit} left"
+        return f"{self.n} / {self.target}{unit}"
+
+    @property
+    def heading(self) -> str:
+        """The exercise as a heading."""
+        return self.work.exercise_name[:1].upper() + self.work.exercise_name[1:]
+
+    @property
+    def details(self) -> str:
+        """Side, range and round: ``left, round 2``; empty where the class has none of them."""
+        return which_text(self.work)
 
 
-def counter_cues(record: Record) -> tuple[VttCue, ...]:
-    """Return the cues of the counter in rising order of time, none over another."""
+def counter_states(record: Record) -> tuple[CounterState, ...]:
+    """Return what the counter shows in rising order of time, none over another; between sets there is none.
+
+    The shortest stretch is a millisecond, the finest time of the formats; the last count of a set stays for
+    ``LAST_REP`` seconds where nothing follows sooner.
+    """
     order = sorted(range(len(record.sets)), key=lambda index: record.sets[index].start)
-    cues: list[VttCue] = []
+    states: list[CounterState] = []
     for place, index in enumerate(order):
         one = record.sets[index]
         limit = record.sets[order[place + 1]].start if place + 1 < len(order) else float("inf")
         counts = list(_seconds(record, index) if one.unit == "seconds" else _reps(one))
-        for (time, n, called), after in zip(counts, [*counts[1:], None], strict=True):
-            end = after[0] if after else max(one.end, time + LAST_REP)
-            if round(min(end, limit), 3) > round(time, 3):
-                cues.append(VttCue(time, min(end, limit), _payload(index, one, n, called)))
-    return tuple(cues)
+        down = _counts_down(record, index)
+        flags = _flags(record, index, [time for time, _, _ in counts])
+        for i, (time, n, called) in enumerate(counts):
+            end = counts[i + 1][0] if i + 1 < len(counts) else max(one.end, time + LAST_REP)
+            start, end = round(time, 3), round(min(end, limit), 3)
+            if end > start:
+                states.append(CounterState(start, end, index, one, n, called, down, flags[i]))
+    return tuple(states)
 
 
 def _reps(one: WorkSet) -> Iterator[tuple[float, int, bool]]:
@@ -77,20 +114,17 @@ def _seconds(record: Record, index: int) -> Iterator[tuple[float, int, bool]]:
         yield one.start + length, length, length in spoken
 
 
-def _payload(index: int, one: WorkSet, n: int, called: bool) -> str:
-    values: dict[str, Any] = {
-        "exercise": one.exercise_name,
-        "side": one.side,
-        "range": one.range,
-        "round": one.round,
-        "unit": one.unit,
-        "n": n,
-        "target": one.target,
-        "left": None if one.target is None else max(one.target - n, 0),
-        "called": called,
-        "set": index,
-    }
-    text = json.dumps(values, ensure_ascii=False)
-    # "-->" may stand in no payload (W3C WebVTT, "WebVTT cue block"), and readers that know no metadata take
-    # "<" for a tag; as JSON escapes both stay what they are.
-    return text.replace("<", "\\u003c").replace(">", "\\u003e")
+def _counts_down(record: Record, index: int) -> bool:
+    """Return whether more numbers of a set say what is left than what is done."""
+    roles = [number.role for number in record.numbers if number.set == index]
+    return roles.count("left") > roles.count("rep")
+
+
+def _flags(record: Record, index: int, times: list[float]) -> list[tuple[FindingKind, ...]]:
+    """Return the kinds of finding of each count of a set: those from its time to the next count's."""
+    flags: list[list[FindingKind]] = [[] for _ in times]
+    for finding in sorted(record.findings, key=lambda finding: finding.time):
+        if finding.set == index:
+            place = max((i for i, time in enumerate(times) if time <= finding.time), default=0)
+            flags[place].append(finding.kind)
+    return [tuple(kinds) for kinds in flags]

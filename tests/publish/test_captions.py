@@ -18,10 +18,12 @@ import pytest
 import webvtt
 from hypothesis import given
 from hypothesis import strategies as st
+from text_to_num import alpha2digit
 
 from pipeline.model import Piece, Record, Word
 from pipeline.publish.caption_times import TWO_FRAMES, Spoken, place_cues
-from pipeline.publish.captions import Caption, cut_captions, write
+from pipeline.publish.caption_webvtt import write
+from pipeline.publish.captions import Caption, cut_captions
 from tests.publish.example import example_record
 
 CLASSES = ["d01", "d03", "d05", "d07", "d09", "d12"]
@@ -40,7 +42,16 @@ def captions_of(words: list[Word]) -> tuple[Caption, ...]:
     piece = Piece(0, len(words), words[0].start, words[-1].end)
     record = example_record()
     return cut_captions(
-        replace(record, words=tuple(words), pieces=(piece,), numbers=(), sets=(), findings=(), cues=())
+        replace(
+            record,
+            words=tuple(words),
+            pieces=(piece,),
+            numbers=(),
+            chapters=(),
+            sets=(),
+            findings=(),
+            cues=(),
+        )
     )
 
 
@@ -48,10 +59,18 @@ def captions_of(words: list[Word]) -> tuple[Caption, ...]:
 def test_no_word_is_lost(name: str) -> None:
     record = example_record(name, ("Ines", "Bram"))
     cues = webvtt.from_buffer(io.StringIO(write(record)))
-    read = html.unescape(" ".join(cue.text for cue in cues)).split()
-    spoken = [word.text for word in record.words]
-    assert jiwer.wer(" ".join(spoken), " ".join(read)) == 0
-    assert read == spoken
+    read = [without_dash(html.unescape(cue.text)) for cue in cues]
+    spoken = " ".join(word.text for word in record.words)
+    assert jiwer.wer(in_figures(spoken), in_figures(" ".join(read))) == 0
+
+
+def without_dash(text: str) -> str:
+    return text.removeprefix("- ")
+
+
+def in_figures(text: str) -> str:
+    """All numbers as figures, by a library that is not ours, whatever they count."""
+    return " ".join(alpha2digit(word, "en", threshold=0) for word in text.split())
 
 
 @pytest.mark.parametrize("name", CLASSES)
@@ -130,9 +149,16 @@ def test_speech_that_never_pauses_is_named_too_fast() -> None:
     captions = captions_of(words)
     assert sum(one.too_fast for one in captions) >= len(captions) - 1
     record = replace(
-        example_record(), words=tuple(words), pieces=(), numbers=(), sets=(), findings=(), cues=()
+        example_record(),
+        words=tuple(words),
+        pieces=(),
+        numbers=(),
+        chapters=(),
+        sets=(),
+        findings=(),
+        cues=(),
     )
-    assert "NOTE Spoken too fast to be read in time: 00:00:00.000" in write(record)
+    assert "NOTE Speech too fast for 180 words a minute, with the pace: 00:00:00.000 (" in write(record)
 
 
 def test_a_new_speaker_is_a_new_cue_with_its_name() -> None:
@@ -140,11 +166,18 @@ def test_a_new_speaker_is_a_new_cue_with_its_name() -> None:
     captions = captions_of(words)
     assert [one.speaker for one in captions] == ["Bram", "Ines <3\n&"]
     record = replace(
-        example_record(), words=tuple(words), pieces=(), numbers=(), sets=(), findings=(), cues=()
+        example_record(),
+        words=tuple(words),
+        pieces=(),
+        numbers=(),
+        chapters=(),
+        sets=(),
+        findings=(),
+        cues=(),
     )
     text = write(record)
     assert "<v Bram>Little, she says.</v>" in text
-    assert "<v Ines &lt;3 &amp;>Little!</v>" in text
+    assert "<v Ines &lt;3 &amp;>- Little!</v>" in text
 
 
 def test_words_without_a_speaker_have_no_voice_tag() -> None:
@@ -163,7 +196,9 @@ def test_one_overlong_word_stands_alone_and_whole() -> None:
 def test_tags_in_speech_are_shown_as_text() -> None:
     record: Record = example_record()
     words = tuple(said("Press <b> & hold --> there"))
-    text = write(replace(record, words=words, pieces=(), numbers=(), sets=(), findings=(), cues=()))
+    text = write(
+        replace(record, words=words, pieces=(), numbers=(), chapters=(), sets=(), findings=(), cues=())
+    )
     assert "Press &lt;b&gt; &amp; hold --&gt; there" in text
 
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from dataclasses import replace
 from typing import Any
 
+import jsonschema
 import pytest
 
-from pipeline.model import Number, Record, Rep, WorkSet
-from pipeline.publish.counter import counter_cues
+from pipeline.model import Finding, Number, Record, Rep, WorkSet
+from pipeline.publish import counter_csv, counter_webvtt
+from pipeline.publish.counter import counter_states
 from tests.publish.example import example_record
 
 
@@ -23,29 +27,75 @@ def work(start: float, end: float, **fields: Any) -> WorkSet:
 
 
 def shown(record: Record) -> list[tuple[float, float, int, bool]]:
-    cues = [(cue.start, cue.end, json.loads(cue.payload)) for cue in counter_cues(record)]
-    return [(start, end, value["n"], value["called"]) for start, end, value in cues]
+    return [(one.start, one.end, one.n, one.called) for one in counter_states(record)]
+
+
+def texts(record: Record) -> list[str]:
+    return [one.text for one in counter_states(record)]
 
 
 def test_a_rep_shows_until_the_next() -> None:
     reps = (Rep(1, 12.0, True), Rep(2, 15.0, False), Rep(3, 18.0, True))
     record = class_with(work(10, 19, target=4, side="left", reps=reps))
     assert shown(record) == [(10, 12, 0, False), (12, 15, 1, True), (15, 18, 2, False), (18, 19.5, 3, True)]
-    value = json.loads(counter_cues(record)[-1].payload)
-    assert value == {
-        "exercise": "row", "side": "left", "range": None, "round": None, "unit": "reps", "n": 3, "target": 4,
-        "left": 1, "called": True, "set": 0,
+    assert texts(record) == ["0 / 4", "1 / 4", "2 / 4", "3 / 4"]
+
+
+def test_the_track_says_all_of_a_count_as_json() -> None:
+    reps = (Rep(1, 12.0, True), Rep(2, 15.0, False))
+    record = class_with(work(10, 19, target=4, side="left", round=2, reps=reps))
+    assert json.loads(counter_webvtt.write(record).splitlines()[-1]) == {
+        "exercise": "row", "side": "left", "range": None, "round": 2, "unit": "reps", "n": 2, "target": 4,
+        "left": 2, "called": False, "text": "2 / 4", "findings": [], "set": 0,
     }  # fmt: skip
 
 
-def test_more_than_announced_leaves_none_to_do() -> None:
+@pytest.mark.parametrize("name", ["d01", "d03", "d07"])
+def test_every_payload_keeps_to_the_schema(name: str) -> None:
+    """JSON Schema draft 2020-12, checked by the library jsonschema."""
+    jsonschema.Draft202012Validator.check_schema(counter_webvtt.SCHEMA)
+    check = jsonschema.Draft202012Validator(counter_webvtt.SCHEMA)
+    lines = [line for line in counter_webvtt.write(example_record(name)).splitlines() if line[:1] == "{"]
+    assert lines
+    for line in lines:
+        check.validate(json.loads(line))
+
+
+def test_a_name_with_angles_cannot_break_the_track() -> None:
+    record = class_with(work(0, 4, exercise_name="press --> <b>up", reps=(Rep(1, 1, True),)))
+    payload = counter_webvtt.write(record).splitlines()[-1]
+    assert "<" not in payload
+    assert "-->" not in payload
+    assert json.loads(payload)["exercise"] == "press --> <b>up"
+
+
+def test_more_than_announced_shows_the_reps_done() -> None:
     record = class_with(work(0, 4, target=1, reps=(Rep(1, 1, True), Rep(2, 3, True))))
-    assert [json.loads(cue.payload)["left"] for cue in counter_cues(record)] == [1, 0, 0]
+    assert texts(record) == ["0 / 1", "1 / 1", "2 / 1"]
+    assert [one.left for one in counter_states(record)] == [1, 0, 0]
 
 
-def test_a_target_that_nobody_said_is_null() -> None:
-    values = [json.loads(c.payload) for c in counter_cues(class_with(work(0, 4, reps=(Rep(1, 1, True),))))]
-    assert all(value["target"] is None and value["left"] is None for value in values)
+def test_a_target_that_nobody_said_is_not_shown() -> None:
+    record = class_with(work(0, 4, reps=(Rep(1, 1, True),)))
+    assert texts(record) == ["0", "1"]
+    assert all(one.left is None for one in counter_states(record))
+
+
+def test_a_presenter_who_counts_down_gets_what_is_left() -> None:
+    said = tuple(Number(10 + i, "", 3 - i, "left", 3 - i, 0, 0.9, (0, 1)) for i in range(3))
+    reps = tuple(Rep(n, 9.0 + n, True) for n in (1, 2, 3, 4))
+    record = class_with(work(9, 14, target=3, reps=reps), numbers=said)
+    assert texts(record) == ["3 left", "2 left", "1 left", "0 left", "4 / 3"]
+
+
+def test_the_picture_shows_reps_done_and_flags_the_number_said() -> None:
+    """The presenter calls "seven" for the sixth rep: the rep's own number stands."""
+    said = Number(12.0, "seven", 7, "rep", 7, 0, 0.9, (0, 1))
+    slip = Finding("skipped-count", 12.0, 0, "seven", "six", "Six is skipped.", 0.9, (0, 1))
+    reps = (Rep(5, 10.0, True), Rep(6, 12.0, True), Rep(7, 14.0, True))
+    record = replace(class_with(work(8, 15, target=8, reps=reps), numbers=(said,)), findings=(slip,))
+    assert texts(record) == ["0 / 8", "5 / 8", "6 / 8", "7 / 8"]
+    assert [one.findings for one in counter_states(record)] == [(), (), ("skipped-count",), ()]
 
 
 def test_a_timed_set_counts_its_seconds() -> None:
@@ -65,10 +115,22 @@ def test_the_next_set_takes_over_at_once() -> None:
 @pytest.mark.parametrize("name", ["d01", "d03", "d07"])
 def test_every_rep_of_a_class_is_shown_once_and_in_order(name: str) -> None:
     record = example_record(name)
-    values = [json.loads(cue.payload) for cue in counter_cues(record)]
+    states = counter_states(record)
     for index, one in enumerate(record.sets):
-        counted = [value["n"] for value in values if value["set"] == index]
+        counted = [state.n for state in states if state.set == index]
         if one.unit == "reps":
             assert [n for n in counted if n] == [rep.n for rep in one.reps]
         else:
             assert counted == list(range(int(round(one.end - one.start, 3)) + 1))
+
+
+@pytest.mark.parametrize("name", ["d01", "d03", "d07"])
+def test_the_table_says_what_the_states_say(name: str) -> None:
+    record = example_record(name)
+    rows = list(csv.DictReader(io.StringIO(counter_csv.write(record))))
+    states = counter_states(record)
+    assert [(float(row["start"]), float(row["end"]), row["text"]) for row in rows] == [
+        (one.start, one.end, one.text) for one in states
+    ]
+    assert [row["called"] == "yes" for row in rows] == [one.called for one in states]
+    assert [int(row["set"]) for row in rows] == [one.set + 1 for one in states]
