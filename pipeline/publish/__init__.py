@@ -19,12 +19,17 @@ from pipeline.publish import (
     caption_subrip,
     caption_ttml,
     caption_webvtt,
+    chapters_csv,
+    chapters_ffmetadata,
+    chapters_json,
+    chapters_matroska,
     chapters_text,
     chapters_webvtt,
     counter_csv,
     counter_substation,
     counter_webvtt,
     report,
+    timeline,
 )
 from pipeline.record_json import to_json
 
@@ -42,6 +47,14 @@ WRITERS: dict[str, Callable[[Record], str]] = {
 
 FORMATS: dict[str, Callable[..., str]] = {
     **WRITERS,
+    "chapters-nested.vtt": chapters_webvtt.write_nested,
+    "chapters.xml": chapters_matroska.write,
+    "chapters.ffmetadata": chapters_ffmetadata.write,
+    "chapters.json": chapters_json.write,
+    "chapters.csv": chapters_csv.write,
+    "timeline.otio": timeline.write_otio,
+    "timeline.edl": timeline.write_edl,
+    "timeline.xml": timeline.write_xml,
     "captions.srt": caption_subrip.write,
     "captions.ttml": caption_ttml.write,
     "counter.csv": counter_csv.write,
