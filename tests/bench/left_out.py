@@ -18,7 +18,7 @@ from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 from pipeline.counting import chain, decode, phases, roles, runs, spans
-from tests.bench import chain_fit, fit
+from tests.bench import chain_fit, fit, generate
 from tests.bench.corpus import CLASSES, HERE, GoldClass
 
 if TYPE_CHECKING:
@@ -66,17 +66,21 @@ def models_without(
 
 
 def _hear(classes: Iterable[GoldClass]) -> list[Lesson]:
+    """Return the lessons that shipped weights are fitted on: annotated classes and generated ones."""
     from pipeline.analyze import listener
 
-    return [fit.make_lesson(one, form, listener()) for one in classes for form in fit.FITTED_FORMS]
+    annotated = [fit.make_lesson(one, form, listener()) for one in classes for form in fit.FITTED_FORMS]
+    return annotated + fit.generated_lessons(listener())
 
 
 def _key(fold: tuple[str, ...], classes: Sequence[GoldClass], rounds: int) -> str:
     """Return the fingerprint of all that a fold's weights are made from."""
     digest = hashlib.sha256(f"{fold} {rounds}".encode())
-    sources = [
-        Path(str(module.__file__)) for module in (fit, chain_fit, chain, decode, roles, phases, runs, spans)
-    ]
+    modules = (fit, chain_fit, chain, decode, roles, phases, runs, spans, generate)
+    sources = [Path(str(module.__file__)) for module in modules]
+    sources += sorted(
+        path for path in (HERE / "generator").rglob("*") if path.suffix in {".py", ".yaml", ".txt"}
+    )
     for path in [*sources, *(CLASSES / f"{one.id}.class.txt" for one in classes)]:
         digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     return digest.hexdigest()
