@@ -53,6 +53,7 @@ class Count:
     reps: tuple[Rep, ...]
     pace: float | None
     n_of: dict[int, int]
+    called_out: bool = False
 
 
 def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
@@ -88,7 +89,8 @@ def count_reps(
         return Count(None, (), None, n_of)
     performed = marks[-1].done + _still_to_come(marks, events, pace, end, target)
     reps = _place(marks, performed, start, end, pace or usual_pace)
-    return Count(performed, reps, pace, n_of)
+    called_out = any(call.kind == "rep" for call in calls)
+    return Count(performed, reps, pace, n_of, called_out)
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 class Decoded:
     """Roles (one a number mention) and phases (one an utterance), with the chance of each (0 to 1).
 
-    ``spans`` are the working stretches as ranges of utterances, first to stop.
+    ``spans`` are the working stretches as ranges of utterances, first to stop; ``labels`` name the columns of
+    ``role_chances``.
     """
 
     view: NumberView
@@ -33,6 +34,7 @@ class Decoded:
     phases: tuple[str, ...]
     phase_chances: Matrix
     spans: tuple[tuple[int, int], ...]
+    labels: tuple[str, ...]
 
 
 def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -> Decoded:
@@ -49,7 +51,8 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], view.items(first), moves)
     return Decoded(
-        view, roles.labels, roles.chances, phases.labels, phases.chances, tuple(work_spans(phases.labels))
+        view, roles.labels, roles.chances, phases.labels, phases.chances, tuple(work_spans(phases.labels)),
+        models["roles again"].labels,
     )
 
 

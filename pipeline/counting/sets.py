@@ -8,7 +8,17 @@ from statistics import fmean
 
 from pipeline.counting.count import Call, Count, count_reps
 from pipeline.counting.decode import Decoded
-from pipeline.counting.targets import Announcement, announcements, unit_of
+from pipeline.counting.targets import (
+    FOR_BOTH_SIDES,
+    LEAST_CHANCE,
+    ONE_BREATH,
+    WAITING,
+    Announcement,
+    announcements,
+    choose_interval,
+    choose_target,
+    unit_of,
+)
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Range, Rep, Side, Unit
 
@@ -45,6 +55,7 @@ class Draft:
     confidence: float = 0.5
     holding: bool = False
     pace: float | None = None
+    breaths: bool = False
 
 
 def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> list[Draft]:
@@ -60,18 +71,67 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
         first, last = mentions.utterances[span[0]], mentions.utterances[span[1] - 1]
         draft = Draft(span, gap, first.start, last.end, chapter_of_span[s], tuple(inside[s]))
         previous = drafts[-1] if drafts else None
-        announced = plan.take(draft, before, previous)
-        draft = replace(draft, unit=_unit(decoded, mentions, draft, announced, previous), range=_range(mentions, draft))
+        choices = plan.choices(draft, before, previous)
+        likeliest = max(choices, key=lambda pair: pair[1])[0] if choices else None
         signs = _signs(mentions, draft.gap[0], draft.span[0] + 1)
-        draft = replace(draft, holding="holding" in signs)
-        if announced is not None and not (announced.unit == "reps" and draft.unit == "seconds"):
-            draft = replace(draft, target=announced.value)
-        elif draft.unit == "seconds" and not _breaths(mentions, draft) and plan.interval is not None:
-            draft = replace(draft, target=plan.interval.value)
+        draft = replace(
+            draft,
+            unit=_unit(decoded, mentions, draft, likeliest, previous),
+            range=_range(mentions, draft),
+            holding="holding" in signs,
+        )
+        draft = _with_target(decoded, mentions, draft, plan, choices)
         draft = _fill(decoded, mentions, draft)
         draft = replace(draft, tempo=_tempo(decoded, mentions, draft, before), confidence=_confidence(decoded, draft))
         drafts.append(draft)
-    return drafts
+    return _with_intervals(drafts, plan)
+
+
+def _with_target(
+    decoded: Decoded, mentions: Mentions, draft: Draft, plan: _Plan, choices: list[tuple[Announcement, float]]
+) -> Draft:
+    if draft.unit == "seconds":
+        timed = [one for one, chance in choices if one.unit in {"seconds", None} and chance >= 0.3]
+        in_seconds = [one for one in timed if one.unit == "seconds"] or timed
+        chosen = in_seconds[0] if in_seconds else None
+    else:
+
+        def outcome(target: int | None) -> tuple[int | None, bool]:
+            count = _count(decoded, mentions, replace(draft, target=target))
+            return count.performed, count.called_out
+
+        chosen = choose_target([(a, c) for a, c in choices if a.unit != "seconds"], outcome)
+    plan.used(draft, chosen)
+    return replace(draft, target=chosen.value if chosen is not None else None)
+
+
+def _with_intervals(drafts: Sequence[Draft], plan: _Plan) -> list[Draft]:
+    """Give timed sets that nothing was announced for the interval that the block works to."""
+    out = list(drafts)
+    for k, draft in enumerate(drafts):
+        length = draft.end - draft.start
+        if draft.unit != "seconds" or draft.breaths:
+            continue
+        own = draft.target
+        if own is not None and abs(own - length) <= 0.5 * own:
+            continue
+        known = [one.value for one in plan.intervals if one.time < draft.start]
+        run = [d.end - d.start for d in _timed_run(drafts, k)]
+        value = choose_interval(known, run)
+        if value is not None and (own is None or abs(value - length) < 0.15 * value):
+            out[k] = _time(replace(draft, target=value))
+    return out
+
+
+def _timed_run(drafts: Sequence[Draft], k: int) -> list[Draft]:
+    """Return the timed sets around set ``k`` with no counted set between."""
+    first = k
+    while first > 0 and drafts[first - 1].unit == "seconds" and not drafts[first - 1].breaths:
+        first -= 1
+    stop = k + 1
+    while stop < len(drafts) and drafts[stop].unit == "seconds" and not drafts[stop].breaths:
+        stop += 1
+    return list(drafts[first:stop])
 
 
 def _numbers_in(mentions: Mentions, spans: Sequence[tuple[int, int]]) -> list[list[int]]:
@@ -92,57 +152,73 @@ def _first_utterance(decoded: Decoded, chapter: int) -> int:
 
 
 class _Plan:
-    """Hands out announced targets to sets, in order."""
+    """Keeps what was announced, and offers each set the announcements that it may work to."""
 
     def __init__(self, mentions: Mentions, decoded: Decoded) -> None:
         self.mentions, self.decoded = mentions, decoded
+        self.target_column = decoded.labels.index("target")
         self.waiting: list[Announcement] = []
         self.waiting_chapter = -1
-        self.interval: Announcement | None = None
+        self.each_side = False
+        self.intervals: list[Announcement] = []
+        self._breath: list[Announcement] = []
 
-    def take(self, draft: Draft, before: int, previous: Draft | None) -> Announcement | None:
-        """Return the announcement that a set works to."""
+    def choices(self, draft: Draft, before: int, previous: Draft | None) -> list[tuple[Announcement, float]]:
+        """Return the announcements that a set may work to, each with its chance, the likeliest reading first."""
         mentions, roles = self.mentions, self.decoded.roles
-        calls_from = next(
-            (i for i in draft.numbers if roles[i] in {"rep", "left", "hold", "clock"}), None
-        )
+        if draft.chapter != self.waiting_chapter:
+            self.waiting, self.waiting_chapter, self.each_side = [], draft.chapter, False
+        calls_from = next((i for i in draft.numbers if roles[i] in {"rep", "left", "hold", "clock"}), None)
         new = [
             i for i, one in enumerate(mentions.numbers)
-            if roles[i] == "target" and before <= mentions.utterance_of[one.words[0]] < draft.span[1]
-            and (mentions.utterance_of[one.words[0]] < draft.span[0] or calls_from is None or i < calls_from)
+            if before <= (at := mentions.utterance_of[one.words[0]]) < draft.span[1]
+            and (at < draft.span[0] or calls_from is None or i < calls_from)
         ]  # fmt: skip
-        if draft.chapter != self.waiting_chapter:
-            self.waiting, self.waiting_chapter = [], draft.chapter
-        found = announcements(mentions, new)
+        sure = [i for i in new if roles[i] == "target"]
+        found = announcements(mentions, sure)
         phases = self.decoded.phases
-        planned = [
-            a for a in found if phases[mentions.utterance_of[mentions.numbers[a.index].words[0]]] in {"intro", "resting"}
-        ]
-        for one in found:
-            if one.unit == "seconds":
-                self.interval = one
-        own = [a for a in found if a not in planned]
-        if own:
-            first, self.waiting = self._split(own)
-            return first
-        if self.waiting:
-            return self.waiting.pop(0)
-        if previous is not None and previous.chapter == draft.chapter and previous.target is not None and self._each:
-            return Announcement(previous.target, previous.unit, True, -1, draft.start)
-        return None
+        self.intervals += [one for one in found if one.unit == "seconds"]
+        planned = {"intro", "resting", "rest"}
+        own = [a for a in found if phases[mentions.utterance_of[mentions.numbers[a.index].words[0]]] not in planned]
+        self._breath = _last_breath(own)
+        out = [(a, self._chance(a)) for a in self._breath[:1]]
+        out += [(a, 0.35 * self._chance(a)) for a in self._breath[1:]]
+        out += [(a, 0.25 * self._chance(a)) for a in own if a not in self._breath]
+        if not self._breath:
+            out += [(a, WAITING if k == 0 else 0.1) for k, a in enumerate(self.waiting)]
+        elif self.waiting:
+            out.append((self.waiting[0], 0.15))
+        if previous is not None and previous.chapter == draft.chapter and previous.target is not None:
+            share = FOR_BOTH_SIDES if self.each_side and not self._breath else 0.02
+            carried = Announcement(previous.target, previous.unit, True, -1, draft.start)
+            out.append((carried, share))
+        doubtful = [i for i in new if i not in sure and self.decoded.role_chances[i, self.target_column] >= LEAST_CHANCE]
+        out += [(a, self._chance(a)) for a in announcements(mentions, doubtful)]
+        return out
 
-    _each = False
+    def used(self, draft: Draft, chosen: Announcement | None) -> None:
+        """Note what a set works to; what was announced in the same breath waits for the sets after it."""
+        if chosen is None:
+            return
+        if chosen in self._breath:
+            k = self._breath.index(chosen)
+            self.waiting = self._breath[k + 1 :]
+            self.each_side = chosen.each_side
+        elif chosen in self.waiting:
+            self.waiting = self.waiting[self.waiting.index(chosen) + 1 :]
 
-    def _split(self, own: list[Announcement]) -> tuple[Announcement, list[Announcement]]:
-        """Choose which of several announcements is for the coming set; the others wait for the sets after it."""
-        last = own[-1]
-        breath = [last]
-        for one in reversed(own[:-1]):
-            if breath[0].time - one.time > 6.0:
-                break
-            breath.insert(0, one)
-        self._each = breath[0].each_side
-        return breath[0], breath[1:]
+    def _chance(self, one: Announcement) -> float:
+        return float(self.decoded.role_chances[one.index, self.target_column])
+
+
+def _last_breath(own: list[Announcement]) -> list[Announcement]:
+    """Return the announcements that were made last, in one breath."""
+    breath = own[-1:]
+    for one in reversed(own[:-1]):
+        if breath[0].time - one.time > ONE_BREATH:
+            break
+        breath.insert(0, one)
+    return breath
 
 
 def _unit(
@@ -214,13 +290,17 @@ def _tempo(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> t
 def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
     if draft.unit == "seconds":
         if _breaths(mentions, draft):
-            return replace(draft, target=None, performed=None)
-        length = draft.end - draft.start
-        if draft.target is not None and abs(length - draft.target) <= SAME_SECONDS:
-            return replace(draft, performed=draft.target)
-        return replace(draft, performed=round(length))
+            return replace(draft, target=None, performed=None, breaths=True)
+        return _time(draft)
     count = _count(decoded, mentions, draft)
     return replace(draft, performed=count.performed, reps=count.reps, n_of=count.n_of, pace=count.pace)
+
+
+def _time(draft: Draft) -> Draft:
+    length = draft.end - draft.start
+    if draft.target is not None and abs(length - draft.target) <= SAME_SECONDS:
+        return replace(draft, performed=draft.target)
+    return replace(draft, performed=round(length))
 
 
 def _count(decoded: Decoded, mentions: Mentions, draft: Draft) -> Count:

@@ -6,8 +6,9 @@ for both sides, or once for a whole block of intervals; it may be withdrawn ("fi
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.numbers import NumberMention
@@ -88,3 +89,51 @@ def _is_share_of(mentions: Mentions, last: Announcement, new: Announcement) -> b
     numbers = mentions.numbers
     between = mentions.tokens[numbers[last.index].words[1] : numbers[new.index].words[0]]
     return bool(_TOTALS & set(between))
+
+
+#: How likely a set comes out: just as announced, one off, or otherwise; and at any one number with none announced.
+AS_ANNOUNCED, ONE_OFF, OTHERWISE, UNANNOUNCED = 0.85, 0.06, 0.015, 0.1
+#: What a target that was announced for the other side, or with this one in one breath, is worth before counting.
+FOR_BOTH_SIDES, WAITING = 0.3, 0.7
+#: A number that was hardly read as a target is not considered as one.
+LEAST_CHANCE = 0.08
+
+
+def choose_target(
+    choices: Sequence[tuple[Announcement, float]], outcome: Callable[[int | None], tuple[int | None, bool]]
+) -> Announcement | None:
+    """Choose the announcement that best explains how a set of reps came out; ``None`` for no announcement.
+
+    ``choices`` carry each announcement's own chance (0 to 1). ``outcome(target)`` counts the set under a target
+    and returns what was done and whether the calls say so by themselves.
+    """
+    nobody = 1.0
+    best: tuple[float, Announcement | None] = (0.0, None)
+    for one, chance in choices:
+        nobody *= 1.0 - min(chance, 0.98)
+        done, known = outcome(one.value)
+        if done is None or not known:
+            fit = 0.5
+        elif done == one.value:
+            fit = AS_ANNOUNCED
+        else:
+            fit = ONE_OFF if abs(done - one.value) == 1 else OTHERWISE
+        if chance * fit > best[0]:
+            best = (chance * fit, one)
+    return best[1] if best[0] >= nobody * UNANNOUNCED else None
+
+
+def choose_interval(announced: Sequence[int], lengths: Sequence[float]) -> int | None:
+    """Choose which announced number of seconds a run of timed sets works to: the one nearest to their usual length.
+
+    ``announced`` are in order of time, ``lengths`` in seconds; ``None`` where none comes near.
+    """
+    if not announced or not lengths:
+        return None
+    usual = median(lengths)
+    near = min(reversed(announced), key=lambda value: abs(value - usual) / max(value, 1))
+    return near if abs(near - usual) <= INTERVAL_NEAR * near else None
+
+
+#: A run of intervals whose usual length is further than this share from an announced one does not work to it.
+INTERVAL_NEAR = 0.4
