@@ -29,6 +29,7 @@ TELLING = frozenset({
     "seconds", "minutes", "breaths", "holding", "pulsing", "tempo", "rest", "uncounted", "rounds", "switch", "intro",
     "outro", "start", "weight", "mass", "angle", "things", "calendar",
 })  # fmt: skip
+_TAKING_BACK = frozenset({"no", "sorry", "wait", "rather", "mean", "actually"})
 COUNTED = frozenset({"rep", "left", "hold", "clock", "tempo", "countin"})
 
 
@@ -132,10 +133,25 @@ class NumberView:
         raw = mentions.transcript.words[stop - 1].text
         mark = raw[-1] if raw[-1:] in ",.!?:;-–…" else "_"
         out += [f"mark={mark}", f"mark={mark}|opens={opens}"]
+        if len(inside) > 1 and others <= 2:
+            out.append("chant of " + " ".join(f"{n.value:.0f}" for n in inside[:6]))
+        self._add_correction(out, i)
         self._add_neighbours(out, i)
         self._add_runs(out, i)
         self._add_stretch(out, i)
         return out
+
+    def _add_correction(self, out: list[str], i: int) -> None:
+        """Say that a number is taken back at once ("six, no, seven"), or takes one back."""
+        numbers, tokens = self.numbers, self.mentions.tokens
+        for d, name in ((1, "corrected"), (-1, "corrects")):
+            j = i + d
+            if not 0 <= j < len(numbers):
+                continue
+            a, b = (numbers[i], numbers[j]) if d > 0 else (numbers[j], numbers[i])
+            between = tokens[a.words[1] : b.words[0]]
+            if 1 <= len(between) <= 5 and _TAKING_BACK & set(between[:3]):
+                out += [name, f"{name} within={min(len(between), 3)}"]
 
     def _numbers_of(self, utterance: int) -> list[NumberMention]:
         if not hasattr(self, "_by_utterance"):

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
     from lexicon import Lexicon
 
+#: Patterns of the lexicon in which the position is kept, not moved through.
+_STILL = frozenset({"isometric hold", "stretch", "balance"})
+
 
 @dataclass
 class Mentions:
@@ -28,7 +31,8 @@ class Mentions:
     ``tokens`` are the words in lower case without punctuation, one a word of the transcript. ``signs`` holds
     ``(label, first word, stop word)``; ``signs_at[k]`` the kinds of the talk signs that cover word ``k``.
     ``utterance_of[k]`` is the index of word ``k``'s utterance. ``usual_units`` says for the lexicon ids of the
-    exercises mentioned what they are usually counted in: ``"reps"``, ``"seconds"`` or ``"breaths"``.
+    exercises mentioned what they are usually counted in: ``"reps"``, ``"seconds"`` or ``"breaths"``, or that
+    the position is kept ``"still"``.
     """
 
     transcript: Transcript
@@ -94,5 +98,7 @@ class Listener:
         mentions.exercises = self._exercises.find([word.text for word in mentions.transcript.words])
         known = self._lexicon.exercises
         mentions.usual_units = {
-            one.exercise: known[one.exercise].unit for one in mentions.exercises if one.exercise in known
+            one.exercise: "still" if _STILL & set(known[one.exercise].pattern) else known[one.exercise].unit
+            for one in mentions.exercises
+            if one.exercise in known
         }
