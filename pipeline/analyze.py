@@ -38,7 +38,7 @@ def analyze(
     mentions = listener(extra_lexicon).hear(transcript)
     decoded = decode(mentions, models)
     openings = chapters.open_chapters(decoded)
-    drafts = draft_sets(decoded, mentions, chapters.chapter_of_spans(openings, decoded.spans))
+    drafts, decoded = draft_sets(decoded, mentions, chapters.chapter_of_spans(openings, decoded.spans))
     namings = name_chapters(openings, mentions, drafts, lexicon)
     return assemble(mentions, decoded, openings, namings, drafts, lexicon, settings)
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     _Commands = argparse._SubParsersAction["_Parser"]
 
 DONE, FINDINGS, UNUSABLE, STOPPED, READER_GONE = 0, 1, 2, 130, 141
+EXPORT_OPTIONS = ("grain", "template", "rate", "line_length")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -78,7 +79,8 @@ def _analyze(options: argparse.Namespace) -> int:
 def _export(options: argparse.Namespace) -> int:
     from pipeline.commands import records
 
-    text = records.export_record(options.record, options.form)
+    given = {name: value for name in EXPORT_OPTIONS if (value := getattr(options, name)) is not None}
+    text = records.export_record(options.record, options.form, given)
     if options.output is not None:
         records.write_file(text, options.output)
     else:
@@ -219,6 +221,12 @@ def _add_records(commands: _Commands) -> None:
     command.add_argument(
         "-o", dest="output", metavar="FILE", type=Path, help="write to FILE (default: standard output)"
     )
+    command.add_argument("--grain", help="chapters: one for each exercise, block or set")
+    command.add_argument(
+        "--template", help="chapters: how a title is put together, such as '{exercise}[, {side}]'"
+    )
+    command.add_argument("--rate", help="timelines: frames a second, such as 25 or 29.97")
+    command.add_argument("--line-length", type=int, metavar="N", help="captions: most characters in a line")
     command.set_defaults(run=_export)
     command = commands.add_parser("schema", help="print the JSON Schema of record.json")
     command.set_defaults(run=_schema)

@@ -71,7 +71,7 @@ def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
             continue
         runs = _rounds_done(one, chapter)
         sets_here = sum(1 for _ in one.sets_of(chapter))
-        if runs == 0 or runs >= call.n or sets_here >= call.n:
+        if runs == 0 or runs >= call.n or sets_here >= call.n or _round_said_later(one, call):
             continue
         last = _last_set_of_block(one, chapter)
         if last is None or last in done_for:
@@ -80,7 +80,7 @@ def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
         yield one.finding(
             "rounds-missing", one.sets[last].end, last, f"{call.n:.0f} rounds", f"{runs} done",
             f"{call.n:.0f} rounds were announced, {runs} done ({one.chapters[chapter].exercise_name}).",
-            ROUNDS * min(call.confidence, one.sets[last].confidence), call.words,
+            ROUNDS * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence), call.words,
         )  # fmt: skip
 
 
@@ -92,6 +92,14 @@ def _names_a_round(one: Class, call: Number) -> bool:
     ordinal = not (call.value == call.n)
     return before in {"round", "rung", "minute", "of", "number", "set"} or ordinal or after.startswith(
         ("to go", "more", "left", "down", "done", "rounds done", "round done", "round left")
+    )
+
+
+def _round_said_later(one: Class, call: Number) -> bool:
+    """Tell whether the last announced round was begun: "round three" said later."""
+    return any(
+        later.role == "rounds" and later.time > call.time and _names_a_round(one, later) and (later.n or 0) >= (call.n or 0)
+        for later in one.numbers
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -31,14 +32,16 @@ def read_record(source: str) -> Record:
         raise InputError(source, None, "is nested too deep or holds too large a number", _ACCEPTED) from error
 
 
-def export_record(source: str, form: str) -> bytes:
-    """Return one file, ``form`` being its name in ``pipeline.publish.WRITERS``; UTF-8 wherever it is made."""
-    from pipeline.publish import WRITERS, export
+def export_record(source: str, form: str, options: Mapping[str, object]) -> bytes:
+    """Return one file, ``form`` being its name in ``pipeline.publish.FORMATS``; UTF-8 wherever it is made.
 
-    if form not in WRITERS:
-        raise InputError(form, None, "is no form that can be written", f"--as one of {', '.join(WRITERS)}")
+    ``options`` are those of the form's writer. Raises :class:`~pipeline.model.InputError`.
+    """
+    from pipeline.publish import export, options_of
+
+    options_of(form)  # an unknown form is told before a record is read
     # JSON can hold half a character (RFC 8259, section 8.2), which UTF-8 cannot.
-    return export(read_record(source), form).encode("utf-8", "replace")
+    return export(read_record(source), form, **options).encode("utf-8", "replace")
 
 
 def write_file(text: bytes, path: Path) -> None:

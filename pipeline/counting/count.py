@@ -54,6 +54,7 @@ class Count:
     pace: float | None
     n_of: dict[int, int]
     called_out: bool = False
+    oddities: float = 0.0
 
 
 def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
@@ -90,7 +91,45 @@ def count_reps(
     performed = marks[-1].done + _still_to_come(marks, events, pace, end, target)
     reps = _place(marks, performed, start, end, pace or usual_pace)
     called_out = any(call.kind == "rep" for call in calls)
-    return Count(performed, reps, pace, n_of, called_out)
+    oddities = _oddities(events, marks, pace, performed, target)
+    return Count(performed, reps, pace, n_of, called_out, oddities)
+
+
+def _oddities(
+    events: Sequence[_Event], marks: Sequence[_Mark], pace: float | None, performed: int, target: int | None
+) -> float:
+    """Weigh what does not add up in a count; 0 for a clean set."""
+    odd = 0.0
+    reps = [e for e in events if e.kind == "rep"]
+    for a, b in zip(reps, reps[1:], strict=False):
+        step = b.n - a.n
+        if step < 0:
+            odd += OUT_OF_ORDER
+        elif step > 0 and pace is not None:
+            share = (b.time - a.time) / step / pace
+            odd += OFF_PACE if not 0.62 <= share <= 1.6 else 0.0
+    odd += sum(1.0 for e in events if e.kind == "rep" and e.n > 60)
+    called = [m for m in marks if m.called]
+    for m, n in zip(called, called[1:], strict=False):
+        odd += 1.0 if (n.event.n - m.event.n) != (n.done - m.done) else 0.0
+    lefts = [e for e in events if e.kind == "left"]
+    for c, d in zip(lefts, lefts[1:], strict=False):
+        odd += OUT_OF_ORDER if d.n > c.n else 0.0
+    for e in lefts:
+        before = [r.n for r in reps if r.time <= e.time and (pace is None or e.time - r.time < 0.6 * pace)]
+        if before and performed - before[-1] != e.n:
+            odd += 1.0
+    if target is not None and performed != target:
+        odd += 1.0
+    if reps and reps[0].n > FIRST_CALL:
+        odd += 0.5
+    return odd
+
+
+#: Weights of oddities that are no finding by themselves, against 1 for one that is.
+OUT_OF_ORDER, OFF_PACE = 1.5, 0.6
+#: A count that is first called at a higher number than this is odd.
+FIRST_CALL = 8
 
 
 @dataclass(frozen=True, slots=True)

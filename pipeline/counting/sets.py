@@ -8,6 +8,7 @@ from statistics import fmean
 
 from pipeline.counting.count import Call, Count, count_reps
 from pipeline.counting.decode import Decoded
+from pipeline.counting.settle import settle_reps, settle_seconds
 from pipeline.counting.targets import (
     FOR_BOTH_SIDES,
     LEAST_CHANCE,
@@ -58,8 +59,13 @@ class Draft:
     breaths: bool = False
 
 
-def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> list[Draft]:
-    """Lay out the sets of a class: where they are, which numbers they hold, and what those add up to."""
+def draft_sets(
+    decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]
+) -> tuple[list[Draft], Decoded]:
+    """Lay out the sets of a class: where they are, which numbers they hold, and what those add up to.
+
+    Returns the sets, and the reading with its roles settled by what the sets add up to.
+    """
     spans = decoded.spans
     inside = _numbers_in(mentions, spans)
     drafts: list[Draft] = []
@@ -81,10 +87,21 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
             holding="holding" in signs,
         )
         draft = _with_target(decoded, mentions, draft, plan, choices)
+        decoded = replace(decoded, roles=_settle(decoded, mentions, draft))
         draft = _fill(decoded, mentions, draft)
         draft = replace(draft, tempo=_tempo(decoded, mentions, draft, before), confidence=_confidence(decoded, draft))
         drafts.append(draft)
-    return _with_intervals(drafts, plan)
+    return _with_intervals(drafts, plan), decoded
+
+
+def _settle(decoded: Decoded, mentions: Mentions, draft: Draft) -> tuple[str, ...]:
+    if draft.unit == "seconds":
+        return settle_seconds(decoded, mentions, draft.numbers, _breaths(mentions, draft))
+
+    def oddities(roles: Sequence[str]) -> float:
+        return _count(replace(decoded, roles=tuple(roles)), mentions, draft).oddities
+
+    return settle_reps(decoded, mentions, draft.numbers, oddities)
 
 
 def _with_target(

@@ -1,0 +1,77 @@
+"""Settling: where a set does not add up, is it the presenter who erred, or the reading of a number?
+
+Mistakes of presenters are rare. Before a set is taken to hold one, every doubtful number in it is tried in its
+other likely roles; the reading stands that is best once what does not add up has its price.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import log
+
+from pipeline.counting.decode import Decoded
+from pipeline.mentions.hear import Mentions
+
+#: The price of one thing that does not add up, in the same coin as the logarithm of a role's chance.
+PRICE = 1.8
+#: How much the logarithm of a chance counts against that price.
+TEMPER = 1.0
+#: A role less likely than this is taken to be this likely: no reading is impossible.
+FLOOR = 0.002
+#: Roles that a number in a set of reps, or of seconds, can take.
+COUNTED, TIMED = ("rep", "left", "other"), ("hold", "clock", "other")
+_FORMS = frozenset({"word", "figure", "soundalike", "last", "more"})
+_PASSES = 3
+
+
+def settle_reps(
+    decoded: Decoded, mentions: Mentions, numbers: Sequence[int], oddities: Callable[[Sequence[str]], float]
+) -> tuple[str, ...]:
+    """Return the roles of all numbers with those of one set of reps settled.
+
+    ``numbers`` are the indices of the set's numbers; ``oddities(roles)`` weighs what does not add up under
+    given roles.
+    """
+    roles = list(decoded.roles)
+    odd = oddities(roles)
+    if odd <= 0:
+        return tuple(roles)
+    open_ = [i for i in numbers if mentions.numbers[i].form in _FORMS and roles[i] in (*COUNTED, "none", "target", "countin")]
+    cost = PRICE * odd + sum(_cost(decoded, i, roles[i]) for i in open_)
+    for _ in range(_PASSES):
+        better = False
+        for i in open_:
+            kept = roles[i]
+            for role in COUNTED:
+                if role == kept or (role == "other" and kept == "none"):
+                    continue
+                roles[i] = role
+                trial = PRICE * oddities(roles) + sum(_cost(decoded, j, roles[j]) for j in open_)
+                if trial < cost - 1e-9:
+                    cost, kept, better = trial, role, True
+                roles[i] = kept
+        if not better:
+            break
+    return tuple(roles)
+
+
+def settle_seconds(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], breaths: bool) -> tuple[str, ...]:
+    """Return the roles of all numbers with those of one timed set settled: nothing in it is a rep.
+
+    A stretch held for breaths has breath numbers, which are neither reps nor seconds.
+    """
+    roles = list(decoded.roles)
+    for i in numbers:
+        if breaths and roles[i] in {"rep", "left", "target", "hold", "rounds"}:
+            roles[i] = "other"
+        elif roles[i] in {"rep", "left"}:
+            roles[i] = max(TIMED[:2] if roles[i] == "left" else TIMED, key=lambda role: _chance(decoded, i, role))
+    return tuple(roles)
+
+
+def _chance(decoded: Decoded, i: int, role: str) -> float:
+    return float(decoded.role_chances[i, decoded.labels.index(role)])
+
+
+def _cost(decoded: Decoded, i: int, role: str) -> float:
+    return -TEMPER * log(max(FLOOR, _chance(decoded, i, role)))

@@ -1,0 +1,217 @@
+"""The copying itself: packets go from the film to the copy as they are, captions between them when due."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import chain
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from pipeline.embed.containers import Container
+from pipeline.model import InputError, Record
+from pipeline.publish.captions import Caption, cut_captions
+from pipeline.publish.clock import clock
+from pipeline.publish.grain import PublishedChapter
+
+if TYPE_CHECKING:
+    from av.container import InputContainer, OutputContainer
+    from av.packet import Packet as AnyPacket
+    from av.stream import Stream
+
+    Packet = AnyPacket[Stream]
+
+LEEWAY = 2.0
+"""Seconds that the last chapter may start after the film's end: a clock may be read a little off."""
+
+MOST_PEEKED = 512
+"""Packets looked at before the copy starts, enough for each stream of a film to show its first."""
+
+AHEAD = 1
+"""Seconds that a caption is handed over before its time, so that it lies where it is shown."""
+
+MILLISECOND = Fraction(1, 1000)
+LANGUAGE = "eng"
+
+# What a container says of itself; copied, it would speak of the old file.
+_OWN_TAGS = frozenset({"major_brand", "minor_version", "compatible_brands", "encoder", "creation_time"})
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """What went into a copy: how many chapters and captions, and which streams could not come along."""
+
+    chapters: int
+    captions: int
+    left_out: tuple[str, ...]
+
+
+def copy_film(
+    film: Path, record: Record, chapters: Sequence[PublishedChapter], target: Path, container: Container
+) -> Copied:
+    """Copy ``film`` to ``target`` with chapters and captions; raise ``InputError`` where it cannot be read.
+
+    ``OSError`` is raised where the copy cannot be written.
+    """
+    av = _pyav()
+    accepted = "a film that FFmpeg can read, such as an MP4 or Matroska file, is accepted"
+    try:
+        source = av.open(str(film))
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError(str(film), None, f"cannot be read as a film ({reason})", accepted) from error
+    with source:
+        kept, left_out = _choose(source, container)
+        if not any(stream.type in {"video", "audio"} for stream in kept):
+            raise InputError(str(film), None, "has neither picture nor sound", accepted)
+        length = _length(source)
+        _check_length(film, chapters, length)
+        captions = cut_captions(record)
+        packets, earliest = _peek(_from_zero(source, kept), kept)
+        shift = -earliest if container.starts_at_zero and earliest < 0 else Fraction(0)
+        with av.open(str(target), "w", format=container.name) as copy:
+            copies = _add_streams(copy, source, kept)
+            track = _add_caption_track(copy, container) if captions else None
+            copy.set_chapters(_chapters(chapters, length, shift))
+            due = deque(_caption_packets(av, captions, track, container)) if track is not None else deque()
+            _mux(copy, packets, copies, due)
+    return Copied(len(chapters), len(captions), tuple(left_out))
+
+
+def _choose(source: InputContainer, container: Container) -> tuple[list[Stream], list[str]]:
+    """Return the streams to copy, and words for those that are not."""
+    kept: list[Stream] = []
+    left_out: list[str] = []
+    for stream in source.streams:
+        codec = stream.codec_context.name if stream.codec_context is not None else stream.type
+        text_fits = container.keeps is None or codec in container.keeps
+        if stream.type in {"video", "audio"} or (stream.type == "subtitle" and text_fits):
+            kept.append(stream)
+        elif not _is_chapter_track(stream, source):
+            left_out.append(f"stream {stream.index} ({stream.type}, {codec})")
+    return kept, left_out
+
+
+def _is_chapter_track(stream: Stream, source: InputContainer) -> bool:
+    """Tell the text track in which QuickTime and MP4 files keep their chapters; the new ones replace it."""
+    return stream.type == "data" and bool(source.chapters())
+
+
+def _length(source: InputContainer) -> float | None:
+    return None if source.duration is None else source.duration / 1_000_000
+
+
+def _check_length(film: Path, chapters: Sequence[PublishedChapter], length: float | None) -> None:
+    if length is None or not chapters or chapters[-1].start <= length + LEEWAY:
+        return
+    problem = f"ends at {clock(length)}, before the record's last chapter at {clock(chapters[-1].start)}"
+    raise InputError(str(film), None, problem, "give the film that the record was made from")
+
+
+def _from_zero(source: InputContainer, kept: Sequence[Stream]) -> Iterator[Packet]:
+    """Yield the packets, those of a film whose clock starts after 0 moved to start at 0, as in players."""
+    packets: Iterator[Packet] = source.demux(*kept)
+    start = Fraction(source.start_time or 0, 1_000_000)
+    if start <= 0:
+        yield from packets
+        return
+    ticks = {stream.index: round(start / stream.time_base) for stream in kept if stream.time_base}
+    for packet in packets:
+        moved = ticks.get(packet.stream.index, 0)
+        packet.pts = None if packet.pts is None else packet.pts - moved
+        packet.dts = None if packet.dts is None else packet.dts - moved
+        yield packet
+
+
+def _peek(packets: Iterator[Packet], kept: Sequence[Stream]) -> tuple[Iterator[Packet], Fraction]:
+    """Return all packets, and the earliest time shown in seconds, from the first packet of each stream."""
+    seen: list[Packet] = []
+    first: dict[int, Fraction] = {}
+    waiting = {stream.index for stream in kept if stream.type in {"video", "audio"}}
+    for packet in packets:
+        seen.append(packet)
+        if packet.pts is not None:
+            time = packet.pts * packet.time_base
+            index = packet.stream.index
+            first[index] = min(first.get(index, time), time)
+            waiting.discard(index)
+        if not waiting or len(seen) >= MOST_PEEKED:
+            break
+    return chain(seen, packets), min(first.values(), default=Fraction(0))
+
+
+def _add_streams(copy: OutputContainer, source: InputContainer, kept: Sequence[Stream]) -> dict[int, Stream]:
+    copies: dict[int, Stream] = {}
+    for stream in kept:
+        made = copy.add_stream_from_template(stream)
+        made.metadata.update({k: v for k, v in stream.metadata.items() if k not in _OWN_TAGS})
+        made.disposition = stream.disposition
+        copies[stream.index] = made
+    copy.metadata.update({k: v for k, v in source.metadata.items() if k not in _OWN_TAGS})
+    return copies
+
+
+def _add_caption_track(copy: OutputContainer, container: Container) -> Stream:
+    track = copy.add_mux_stream(container.captions)
+    track.time_base = MILLISECOND
+    track.metadata.update({"language": LANGUAGE, "title": "Captions", "handler_name": "Captions"})
+    return track
+
+
+def _chapters(chapters: Sequence[PublishedChapter], length: float | None, shift: Fraction) -> list[Any]:
+    out = []
+    moved = round(shift / MILLISECOND)
+    for number, one in enumerate(chapters, 1):
+        end = max(one.end if length is None or number < len(chapters) else length, one.start)
+        # The first chapter starts with the file, be there a lead-in of sound or not.
+        start = round(one.start * 1000) + (moved if number > 1 else 0)
+        times = {"start": start, "end": round(end * 1000) + moved}
+        out.append({"id": number, **times, "time_base": MILLISECOND, "metadata": {"title": one.title}})
+    return out
+
+
+def _caption_packets(
+    av: Any, captions: Iterable[Caption], track: Stream, container: Container
+) -> Iterator[Packet]:
+    for caption in captions:
+        packet = av.Packet(container.payload("\n".join(caption.lines)))
+        packet.stream = track
+        packet.time_base = MILLISECOND
+        packet.pts = packet.dts = round(caption.start * 1000)
+        packet.duration = max(round((caption.end - caption.start) * 1000), 1)
+        packet.is_keyframe = True
+        yield packet
+
+
+def _mux(
+    copy: OutputContainer, packets: Iterable[Packet], copies: dict[int, Stream], due: deque[Packet]
+) -> None:
+    """Write packets in their order, each caption when the first stream is about to reach its time."""
+    lead = next(iter(copies))
+    times = deque(Fraction(caption.pts or 0) * MILLISECOND for caption in due)
+    for packet in packets:
+        if packet.dts is None:
+            if packet.pts is None:
+                continue  # the end of a stream
+            packet.dts = packet.pts
+        index = packet.stream.index
+        if times and index == lead:
+            soon = packet.dts * packet.time_base + AHEAD
+            while times and times[0] <= soon:
+                times.popleft()
+                copy.mux_one(due.popleft())
+        packet.stream = copies[index]
+        copy.mux_one(packet)
+    for caption in due:
+        copy.mux_one(caption)
+
+
+def _pyav() -> Any:
+    try:
+        import av
+    except ImportError as error:
+        problem = "needs PyAV, which is not installed"
+        raise InputError("embed", None, problem, 'install it with "pip install av"') from error
+    return av
