@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.cli import main
-from pipeline.publish import WRITERS, export
+from pipeline.publish import FORMATS, export
 from tests.cli.running import run
 from tests.publish.example import example_record
 
@@ -19,12 +19,53 @@ def record(tmp_path: Path) -> Path:
     return path
 
 
-@pytest.mark.parametrize("form", WRITERS)
+@pytest.mark.parametrize("form", FORMATS)
 def test_each_form_is_printed_byte_for_byte(
     form: str, record: Path, capsysbinary: pytest.CaptureFixture[bytes]
 ) -> None:
     assert main(["export", str(record), "--as", form]) == 0
     assert capsysbinary.readouterr().out == export(example_record(), form).encode("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("form", "words", "options"),
+    [
+        ("chapters.txt", ["--grain", "set"], {"grain": "set"}),
+        ("chapters.vtt", ["--template", "{exercise}!"], {"template": "{exercise}!"}),
+        ("captions.srt", ["--line-length", "24"], {"line_length": 24}),
+        ("timeline.edl", ["--rate", "30"], {"rate": "30"}),
+    ],
+)
+def test_what_a_form_can_be_told_is_told(
+    form: str,
+    words: list[str],
+    options: dict[str, object],
+    record: Path,
+    capsysbinary: pytest.CaptureFixture[bytes],
+) -> None:
+    assert main(["export", str(record), "--as", form, *words]) == 0
+    told = capsysbinary.readouterr().out
+    assert told == export(example_record(), form, **options).encode("utf-8")
+    assert told != export(example_record(), form).encode("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("form", "words", "named"),
+    [
+        ("audit.csv", ["--grain", "set"], "audit.csv: has no option 'grain'"),
+        ("chapters.txt", ["--grain", "rep"], "'rep' is no grain"),
+        ("chapters.txt", ["--template", "{exercize}"], "{exercize}"),
+        ("captions.srt", ["--line-length", "1"], "lines of 1 characters"),
+        ("timeline.edl", ["--rate", "26"], "'26' is no frame rate"),
+    ],
+)
+def test_what_a_form_cannot_be_told_is_one_line(
+    form: str, words: list[str], named: str, record: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["export", str(record), "--as", form, *words]) == 2
+    said = capsys.readouterr()
+    assert (said.out, said.err.count("\n")) == ("", 1)
+    assert named in said.err
 
 
 def test_a_record_comes_through_a_pipe_too(record: Path) -> None:
@@ -44,7 +85,7 @@ def test_an_unknown_form_lists_the_known_ones(record: Path, capsys: pytest.Captu
     assert main(["export", str(record), "--as", "chapters.pdf"]) == 2
     said = capsys.readouterr().err
     assert said.count("\n") == 1
-    assert all(name in said for name in ("chapters.pdf", *WRITERS))
+    assert all(name in said for name in ("chapters.pdf", *FORMATS))
 
 
 @pytest.mark.parametrize("target", ["folder", "missing/list.txt", "record.json/list.txt"])

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.audit import Settings
-from pipeline.publish import WRITERS
+from pipeline.publish import FORMATS, WRITERS
 from pipeline.settings_file import read_settings
 from pipeline.transcripts.formats import READERS
 from tests.cli.running import COMMAND, ROOT
@@ -42,6 +42,12 @@ def test_two_commands_set_everything_up_and_their_programs_are_here() -> None:
 def test_every_file_written_is_listed() -> None:
     listed = re.findall(r"^\| `([\w.]+)` \|", section("What comes out"), re.MULTILINE)
     assert sorted(listed) == sorted(WRITERS)
+
+
+def test_every_form_made_when_asked_for_is_listed() -> None:
+    rows = re.findall(r"^\| ((?:`[\w.-]+`(?:, )?)+) \|", section("The command"), re.MULTILINE)
+    listed = [name for row in rows for name in re.findall(r"`([\w.-]+)`", row)]
+    assert sorted(listed) == sorted({"--as"} | FORMATS.keys() - WRITERS.keys())
 
 
 def test_every_command_listed_is_there_and_every_command_is_listed() -> None:
