@@ -24,6 +24,10 @@ LIKENESS = 75.0
 """From this likeness on (rapidfuzz's scale, 0 to 100) a name is offered for one not found; by judgement."""
 
 
+NAMELESS = {"", "exercise"}
+"""What a chapter is called whose exercise nobody named."""
+
+
 def find_exercises(words: str) -> str:
     """Return what the lexicon knows of some words: names, muscles or equipment, as text for a terminal.
 
@@ -151,11 +155,10 @@ class _Unknown:
 
 def _gather(record: Record, lexicon: Lexicon, unknown: dict[str, _Unknown]) -> None:
     from lexicon import name_key
-    from pipeline.chapter_names import UNNAMED
 
     for index, chapter in enumerate(record.chapters):
         key = name_key(chapter.exercise_name)
-        if chapter.kind != "exercise" or chapter.exercise is not None or key in {"", name_key(UNNAMED)}:
+        if chapter.kind != "exercise" or chapter.exercise is not None or key in NAMELESS:
             continue
         if lexicon.named(chapter.exercise_name):
             continue
