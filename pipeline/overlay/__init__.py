@@ -1,7 +1,8 @@
 """The counter as a transparent video to lay over the class: VP9 with alpha in WebM.
 
 ``render`` writes it frame by frame in flat memory; ``picture`` draws what one count looks like, ``spans``
-says which frames show it, ``video`` encodes. A picture that does not change is neither drawn nor encoded anew.
+says which frames show it, ``video`` encodes. A picture that does not change is neither drawn nor encoded
+anew.
 """
 
 from __future__ import annotations

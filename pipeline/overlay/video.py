@@ -126,9 +126,9 @@ def _existing_frame(frame: bytes) -> bytes:
     """Return the frame of one byte that shows again what ``frame`` has decoded to.
 
     The bits of a header, from the first: frame_marker (2, "10"), profile (2, both 0 here),
-    show_existing_frame, then frame_to_show_map_idx (3); or frame_type (0 for a key frame), show_frame, error_resilient_mode, and
-    for a shown frame that is no key frame, refresh_frame_flags (8), as ENCODER's settings leave nothing
-    between. A key frame is kept in every slot.
+    show_existing_frame, then frame_to_show_map_idx (3); or frame_type (0 for a key frame), show_frame,
+    error_resilient_mode, and for a shown frame that is no key frame, refresh_frame_flags (8), as ENCODER's
+    settings leave nothing between. A key frame is kept in every slot.
     """
     is_key = not frame[0] & 0b100
     refreshed = 0xFF if is_key else frame[1]
@@ -140,7 +140,7 @@ def _existing_frame(frame: bytes) -> bytes:
 
 def _packet(
     stream: VideoStream, at: int, time_base: Fraction, content: tuple[bytes, PacketSideData]
-) -> av.Packet[VideoStream]:
+) -> av.Packet[av.stream.Stream]:
     import av
 
     frame, alpha = content

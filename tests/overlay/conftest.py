@@ -1,0 +1,22 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from selenium import webdriver
+
+from tests.browser import browser
+
+
+@pytest.fixture(scope="package")
+def started_browser() -> Iterator[tuple[webdriver.Chrome, str]]:
+    with browser() as driver:
+        yield driver, driver.current_url
+
+
+@pytest.fixture
+def driver(started_browser: tuple[webdriver.Chrome, str]) -> webdriver.Chrome:
+    """A browser on the empty page that it started with, whatever the test before showed."""
+    driver, first_page = started_browser
+    driver.get(first_page)
+    return driver
