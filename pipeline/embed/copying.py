@@ -85,13 +85,18 @@ def _choose(source: InputContainer, container: Container) -> tuple[list[Stream],
     kept: list[Stream] = []
     left_out: list[str] = []
     for stream in source.streams:
-        codec = stream.codec_context.name if stream.codec_context is not None else stream.type
+        codec = _codec(stream)
         text_fits = container.keeps is None or codec in container.keeps
         if stream.type in {"video", "audio"} or (stream.type == "subtitle" and text_fits):
             kept.append(stream)
         elif not _is_chapter_track(stream, source):
             left_out.append(f"stream {stream.index} ({stream.type}, {codec})")
     return kept, left_out
+
+
+def _codec(stream: Stream) -> str:
+    context = stream.codec_context
+    return stream.type if context is None else context.codec.canonical_name
 
 
 def _is_chapter_track(stream: Stream, source: InputContainer) -> bool:
@@ -126,20 +131,34 @@ def _from_zero(source: InputContainer, kept: Sequence[Stream]) -> Iterator[Packe
 
 
 def _peek(packets: Iterator[Packet], kept: Sequence[Stream]) -> tuple[Iterator[Packet], Fraction]:
-    """Return all packets, and the earliest time shown in seconds, from the first packet of each stream."""
+    """Return all packets, and the earliest time shown in seconds, from the first packets of each stream."""
     seen: list[Packet] = []
-    first: dict[int, Fraction] = {}
+    first: list[Fraction] = []
     waiting = {stream.index for stream in kept if stream.type in {"video", "audio"}}
     for packet in packets:
         seen.append(packet)
         if packet.pts is not None:
-            time = packet.pts * packet.time_base
-            index = packet.stream.index
-            first[index] = min(first.get(index, time), time)
-            waiting.discard(index)
+            first.append(packet.pts * packet.time_base)
+        if packet.dts is not None:
+            waiting.discard(packet.stream.index)
         if not waiting or len(seen) >= MOST_PEEKED:
             break
-    return chain(seen, packets), min(first.values(), default=Fraction(0))
+    _fill_decoding_times(seen)
+    return chain(seen, packets), min(first, default=Fraction(0))
+
+
+def _fill_decoding_times(packets: Sequence[Packet]) -> None:
+    """Count back from the first decoding time of each stream to packets before it that have none.
+
+    Matroska keeps only when a picture is shown, and FFmpeg knows when it is decoded from the third or so on.
+    """
+    following: dict[int, int] = {}
+    for packet in reversed(packets):
+        index = packet.stream.index
+        if packet.dts is None and packet.pts is not None and index in following:
+            packet.dts = following[index] - max(packet.duration or 1, 1)
+        if packet.dts is not None:
+            following[index] = packet.dts
 
 
 def _add_streams(copy: OutputContainer, source: InputContainer, kept: Sequence[Stream]) -> dict[int, Stream]:
@@ -190,22 +209,29 @@ def _mux(
 ) -> None:
     """Write packets in their order, each caption when the first stream is about to reach its time."""
     lead = next(iter(copies))
-    times = deque(Fraction(caption.pts or 0) * MILLISECOND for caption in due)
+    limit: int | None = None
     for packet in packets:
         if packet.dts is None:
             if packet.pts is None:
                 continue  # the end of a stream
             packet.dts = packet.pts
         index = packet.stream.index
-        if times and index == lead:
-            soon = packet.dts * packet.time_base + AHEAD
-            while times and times[0] <= soon:
-                times.popleft()
+        if index == lead:
+            # Compared in the stream's own ticks: there are hundreds of thousands of packets in an hour.
+            if limit is None:
+                limit = _limit(due, packet.time_base)
+            while due and packet.dts >= limit:
                 copy.mux_one(due.popleft())
+                limit = _limit(due, packet.time_base)
         packet.stream = copies[index]
         copy.mux_one(packet)
     for caption in due:
         copy.mux_one(caption)
+
+
+def _limit(due: deque[Packet], time_base: Fraction) -> int:
+    """Return the tick at which the next caption is handed over."""
+    return int(((due[0].pts or 0) * MILLISECOND - AHEAD) / time_base) if due else 0
 
 
 def _pyav() -> Any:
