@@ -20,7 +20,7 @@ import chunkseg
 import mir_eval
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests.bench.baselines import baseline_starts, chapters_only
@@ -31,6 +31,7 @@ from tests.bench.segments import boundaries
 WINDOW = 3.0
 DURATION = 600.0  # seconds; of the made-up classes
 CLASSES = {one.id: one for one in load_classes()}
+untimed = settings(deadline=None, max_examples=100, suppress_health_check=[HealthCheck.too_slow])
 
 #: Gold starts lie on tenths of a second and found ones between them: two exactly 3 s apart would hang on the
 #: last bit of a sum, which mir_eval forms in another way.
@@ -82,17 +83,20 @@ def within_reach(gold: list[float], found: list[float]) -> int:
     return max([sum(row) for row in near] + [sum(column) for column in zip(*near, strict=True)], default=0)
 
 
+@untimed
 @given(apart.map(tenths), apart.map(lambda row: tenths(row, BETWEEN)))
 def test_boundaries_well_apart_score_as_in_mir_eval(gold: list[float], found: list[float]) -> None:
     end = max([*gold, *found]) + 1.0
     assert by_us(gold, found) == pytest.approx(by_mir_eval(gold, found, end))
 
 
+@untimed
 @given(anywhere.map(tenths), anywhere.map(lambda row: tenths(row, BETWEEN)))
 def test_closest_first_never_scores_above_mir_eval(gold: list[float], found: list[float]) -> None:
     assert by_us(gold, found)[2] <= by_mir_eval(gold, found)[2] + 1e-9
 
 
+@untimed
 @given(anywhere.map(tenths), anywhere.map(lambda row: tenths(row, BETWEEN)))
 def test_boundaries_anywhere_score_as_in_chunkseg(gold: list[float], found: list[float]) -> None:
     assert by_us(gold, found) == pytest.approx(by_chunkseg(gold, found))

@@ -12,7 +12,7 @@ from itertools import accumulate
 import chunkseg
 import pytest
 import segeval
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pipeline.analyze import analyze
@@ -21,6 +21,7 @@ from tests.bench.corpus import GoldClass, load_classes
 from tests.bench.segments import boundaries, boundary_string, masses, window, window_scores
 
 CLASSES = {one.id: one for one in load_classes()}
+untimed = settings(deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow])
 #: Classes of over two minutes with chapters of ten seconds or more (segeval compares counts with ``is``,
 #: which holds for small numbers only, so windows stay under 256 units).
 lengths = st.lists(st.integers(10, 120), min_size=2, max_size=12)
@@ -49,12 +50,14 @@ def assert_all_agree(gold: list[float], found: list[float], duration: float) -> 
     assert ours == pytest.approx(by_chunkseg(gold, found, duration))
 
 
+@untimed
 @given(lengths, lengths)
 def test_made_up_chapters_score_alike_in_all_three(gold_lengths: list[int], found_lengths: list[int]) -> None:
     gold, found = (list(map(float, accumulate(row[:-1]))) for row in (gold_lengths, found_lengths))
     assert_all_agree(gold, found, max(sum(gold_lengths), sum(found_lengths)))
 
 
+@untimed
 @given(lengths)
 def test_masses_are_the_lengths_of_the_chapters(row: list[int]) -> None:
     starts = [float(t) for t in accumulate(row[:-1])]
