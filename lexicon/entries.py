@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Sides = Literal["yes", "no", "alternating"]
@@ -87,7 +87,8 @@ class Lexicon:
     """All the data. ``exercises`` is by id; ``phrases`` is group -> kind -> phrases.
 
     ``base_words`` are the nouns that names are built on ("row"); ``clear_words`` are names that mean an
-    exercise wherever they are said ("burpee").
+    exercise wherever they are said ("burpee"). ``paraphrases``: exercise id -> what is said instead of a name;
+    ``everyday_words``: word of a name -> what is said for it ("bar" for "barbell").
     """
 
     exercises: Mapping[str, Exercise]
@@ -96,6 +97,8 @@ class Lexicon:
     phrases: Mapping[str, Mapping[str, tuple[str, ...]]]
     base_words: tuple[str, ...] = ()
     clear_words: tuple[str, ...] = ()
+    paraphrases: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    everyday_words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def named(self, name: str) -> tuple[Exercise, ...]:
         """Return the exercises that carry this name, however it is cased or hyphenated."""

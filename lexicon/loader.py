@@ -27,7 +27,14 @@ from lexicon.fields import (
     text_of,
     wanted,
 )
-from lexicon.wordlists import HOME, parse_yaml, read_modifiers, read_phrases, read_vocabulary
+from lexicon.wordlists import (
+    HOME,
+    parse_yaml,
+    read_modifiers,
+    read_paraphrases,
+    read_phrases,
+    read_vocabulary,
+)
 
 
 def load(extra: Path | None = None) -> Lexicon:
@@ -70,10 +77,14 @@ def _load(extra: Path | None, changed: int) -> Lexicon:
     _check_links(exercises, problems)
     modifiers, words = read_modifiers(vocabulary, problems)
     phrases = read_phrases(problems)
+    paraphrases, everyday_words = read_paraphrases(exercises, problems)
     if problems:
         raise problems[0]
     by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
-    return Lexicon(by_id, vocabulary, modifiers, phrases, *words)
+    base_words, clear_words = words
+    return Lexicon(
+        by_id, vocabulary, modifiers, phrases, base_words, clear_words, paraphrases, everyday_words
+    )
 
 
 def _own_files() -> list[Path]:

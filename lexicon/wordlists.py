@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -70,6 +70,28 @@ def read_phrases(problems: list[LexiconError]) -> Mapping[str, Mapping[str, tupl
         lists = {str(k): tuple(map(str, v)) for k, v in kinds.items() if isinstance(v, list)}
         groups[str(group)] = MappingProxyType(lists)
     return MappingProxyType(groups)
+
+
+def read_paraphrases(
+    exercises: Container[str], problems: list[LexiconError]
+) -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple[str, ...]]]:
+    """Return the paraphrases by exercise id, and what is said for words of names."""
+    file, found = "paraphrases.yaml", list[Mapping[str, tuple[str, ...]]]()
+    data = _own_yaml(file, problems)
+    for group in ("exercises", "words"):
+        entries = data.get(group)
+        if not isinstance(entries, dict):
+            problems.append(LexiconError(file, "", group, "is not a group", "entries, each with its list"))
+            entries = {}
+        for key, phrases in entries.items():
+            if group == "exercises" and key not in exercises:
+                remedy = "an id of exercises/*.csv"
+                problems.append(LexiconError(file, group, str(key), "is no exercise's id", remedy))
+            elif not isinstance(phrases, list):
+                problems.append(LexiconError(file, group, str(key), "is not a list", "a list of phrases"))
+        lists = {str(k): tuple(map(str, v)) for k, v in entries.items() if isinstance(v, list)}
+        found.append(MappingProxyType(lists))
+    return found[0], found[1]
 
 
 def _own_yaml(name: str, problems: list[LexiconError]) -> dict[Any, Any]:

@@ -1,0 +1,143 @@
+"""What a chapter may be about: every exercise named or told while turning to it, with what speaks for it."""
+
+from __future__ import annotations
+
+from lexicon import Exercise
+from pipeline.chapter_names.naming import Candidate, words_of
+from pipeline.chapter_names.room import ChapterTalk, NamingRoom
+from pipeline.chapter_names.told import ToldIndex
+from pipeline.mentions.exercises import ExerciseMention
+
+# Judgement, fitted by eye on annotated classes; a score is from 0 to about 1.2.
+#: A name said this many seconds after the chapter starts or later counts less, a little a second.
+PROMPT, LATE = 14.0, 0.008
+#: A name said as the set starts, once it is going, or in the sentence before the chapter, counts this share.
+AT_START, IN_SET, JUST_BEFORE = 0.65, 0.4, 0.5
+#: The naming sentence is usually the first or second of a chapter.
+EARLY = (0.1, 0.08, 0.04)
+#: "From a high plank": a position that the exercise starts from, not the exercise.
+STARTING_POSITION = 0.5
+#: A name known by its sound alone counts this share.
+BY_SOUND = 0.9
+#: Each further word makes a name more telling ("goblet squat" against "squat").
+TELLING = 0.05
+#: "A halo", "the ordinary press-up": an article before it shows a name, not an instruction.
+ARTICLE = 0.12
+#: "Hands under shoulders, mountain climbers": in the plural, or alone at a sentence's end, it is a name.
+PLURAL = 0.1
+#: "A row and a press": the first of two comes first; "move two is a press", "and then a press" is not yet.
+AFTER_ANOTHER, NOT_YET = 0.08, 0.75
+#: Reps of what is usually held speak against a name.
+WRONG_UNIT = 0.2
+#: A name whose equipment the class never speaks of, or whose posture is another one.
+WRONG_EQUIPMENT, WRONG_POSTURE, RIGHT_POSTURE = 0.12, 0.06, 0.04
+#: Sentences told later in the chapter, and in the set, count this share.
+TOLD_LATER, TOLD_IN_SET = 0.92, 0.7
+#: A paraphrase is made to be said; a name's words may meet by chance.
+PARAPHRASE = 0.12
+#: How many candidates of a chapter are weighed against its neighbours, and the least that one has to score.
+MOST, LEAST = 7, 0.16
+#: An instruction word that no list holds ("hold", "bend") is no name on its own below this.
+WEAK = 0.3
+
+_LATER = frozenset({"then", "two", "second", "move's", "b", "later", "after", "2"})
+_FROM = frozenset({"from", "in", "through"})
+_ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
+_POSTURES = {
+    "seated": {"seated"}, "standing": {"standing", "bent over", "supported"}, "lying": {"supine"},
+    "side-lying": {"side-lying", "side plank"}, "prone": {"prone", "plank"},
+    "kneeling": {"kneeling", "half-kneeling", "hands and knees"}, "half-kneeling": {"half-kneeling"},
+    "bent-over": {"bent over", "standing"},
+}  # fmt: skip
+
+
+def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candidate]:
+    """Return what a chapter may be about, the likeliest first, one candidate an exercise."""
+    best: dict[str, Candidate] = {}
+    for one in (*_named(room, talk), *_told(room, talk, index)):
+        known = best.get(one.key)
+        if known is None:
+            best[one.key] = one
+        else:
+            # Named and told in other words as well: both speak for it.
+            first, second = sorted((known, one), key=lambda each: -each.score)
+            kept = first if first.mention is not None or second.mention is None else second
+            score = first.score + (0.1 if (first.mention is None) != (second.mention is None) else 0.03)
+            best[one.key] = Candidate(kept.exercise, kept.text, score, kept.mention, kept.generic)
+    found = sorted(best.values(), key=lambda one: -one.score)
+    return [one for one in found if one.score >= LEAST][:MOST]
+
+
+def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
+    found = []
+    opening, mentions = talk.opening, room.mentions
+    begins = mentions.utterances[opening.first].start
+    for at in range(max(0, opening.first - 1), opening.stop):
+        for one in room.said.get(at, []):
+            late = max(0.0, mentions.utterances[at].start - begins - PROMPT)
+            weight = one.score * one.doing - LATE * min(late, 30.0)
+            if at >= talk.work:
+                weight *= IN_SET if at > talk.work else AT_START
+            if at < opening.first:
+                weight *= JUST_BEFORE
+            elif at - opening.first < len(EARLY):
+                weight += EARLY[at - opening.first]
+            if one.heard == "sound":
+                weight *= BY_SOUND
+            before = set(mentions.tokens[max(0, one.words[0] - 2) : one.words[0]])
+            if _FROM & before:
+                weight *= STARTING_POSITION
+            if one.exercise is not None and one.heard == "exact":
+                weight += TELLING * min(3, len(words_of(one.text)) - 1)
+            if _ARTICLES & before:
+                weight += ARTICLE
+            earlier = sum(
+                1 for other in room.said.get(at, []) if other.words[0] < one.words[0] and other.doing >= 0.5
+            )
+            weight -= AFTER_ANOTHER * min(2, earlier)
+            if _LATER & set(mentions.tokens[max(0, one.words[0] - 4) : one.words[0]]):
+                weight *= NOT_YET
+            if _is_noun(room, one) and one.doing >= 0.5:
+                weight += PLURAL
+            if one.exercise is not None:
+                weight += _prior(room, talk, room.lexicon.exercises[one.exercise], one)
+            generic = len(words_of(one.text)) == 1 or one.exercise is None
+            if one.exercise is None and one.heard != "announced" and weight < WEAK:
+                weight -= 0.15
+            found.append(Candidate(one.exercise, one.name, weight, one, generic))
+    return found
+
+
+def _is_noun(room: NamingRoom, one: ExerciseMention) -> bool:
+    """Return whether a name stands in the plural ("mountain climbers")."""
+    last = room.mentions.tokens[one.words[1] - 1]
+    return last.endswith("s") and not last.endswith("ss") and not one.name.endswith(last[-4:])
+
+
+def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candidate]:
+    found = []
+    for told in index.find(talk.sentences, room.given(talk)):
+        exercise = room.lexicon.exercises[told.exercise]
+        at = talk.sentence_at[told.sentence]
+        weight = told.score + (PARAPHRASE if told.paraphrase else 0.0)
+        if at >= talk.work:
+            weight *= TOLD_IN_SET
+        elif at - talk.opening.first > 2:
+            weight *= TOLD_LATER
+        weight += _prior(room, talk, exercise, None)
+        found.append(Candidate(told.exercise, exercise.name, weight))
+    return found
+
+
+def _prior(room: NamingRoom, talk: ChapterTalk, exercise: Exercise, one: ExerciseMention | None) -> float:
+    """Return what unit, equipment and posture add to or take from an exercise."""
+    prior = 0.0
+    if "reps" in talk.units and exercise.unit != "reps":
+        prior -= WRONG_UNIT
+    loose = {"none", "mat", "cushion", "block"}
+    if not loose & set(exercise.equipment) and not room.equipment & set(exercise.equipment):
+        prior -= WRONG_EQUIPMENT
+    expected = _POSTURES.get(talk.posture)
+    if expected:
+        prior += RIGHT_POSTURE if expected & set(exercise.position) else -WRONG_POSTURE
+    return prior
