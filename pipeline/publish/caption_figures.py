@@ -40,40 +40,8 @@ def figures(record: Record) -> tuple[Rewriting, ...]:
     return tuple(found[first] for first in sorted(found))
 
 
-def _number_words(words: Sequence[Word], number: Number, starts: set[int]) -> Iterator[tuple[int, int]]:
-    """Yield the ranges of words of a number that are one value each; "three one one" is three."""
-    first, last = number.words
-    at = first
-    while at < last:
-        stop = at + 1
-        while stop < len(words) and stop not in starts and _is_one_value(words[at : stop + 1]):
-            stop += 1
-        yield at, stop
-        at = stop
-
-
-def _is_one_value(words: Sequence[Word]) -> bool:
-    """Return whether words are said as one number: nothing parts them, and they make a value together."""
-    texts = [_parts(word) for word in words]
-    parted = any(after for _, _, after in texts[:-1]) or any(before for before, _, _ in texts[1:])
-    return not parted and _value(" ".join(text for _, text, _ in texts)) is not None
-
-
-def _written(words: Sequence[Word]) -> str | None:
-    """Return words of a number as figures with the signs around them; ``None`` for what is no number."""
-    before, after = _parts(words[0])[0], _parts(words[-1])[2]
-    text = " ".join(_parts(word)[1] for word in words)
-    value = _value(text)
-    if value is not None:
-        return f"{before}{value}{after}"
-    beats = [_VALUES.get(part.lower()) for part in text.split("-")]
-    if len(words) > 1 or None in beats:
-        return None
-    return before + "-".join(str(beat) for beat in beats) + after
-
-
-def _value(text: str) -> int | None:
-    """Return the value of a spelled whole number from 0 to 999, or ``None``."""
+def whole_number(text: str) -> int | None:
+    """Return the value of a spelled whole number from 0 to 999 ("twenty-one"), or ``None``."""
     parts = text.lower().replace("-", " ").split()
     hundreds = 0
     if "hundred" in parts[:2]:
@@ -91,6 +59,38 @@ def _value(text: str) -> int | None:
     if len(values) == 2 and values[0] >= 20 and 1 <= values[1] <= 9:
         return hundreds + sum(values)
     return None
+
+
+def _number_words(words: Sequence[Word], number: Number, starts: set[int]) -> Iterator[tuple[int, int]]:
+    """Yield the ranges of words of a number that are one value each; "three one one" is three."""
+    first, last = number.words
+    at = first
+    while at < last:
+        stop = at + 1
+        while stop < len(words) and stop not in starts and _is_onewhole_number(words[at : stop + 1]):
+            stop += 1
+        yield at, stop
+        at = stop
+
+
+def _is_onewhole_number(words: Sequence[Word]) -> bool:
+    """Return whether words are said as one number: nothing parts them, and they make a value together."""
+    texts = [_parts(word) for word in words]
+    parted = any(after for _, _, after in texts[:-1]) or any(before for before, _, _ in texts[1:])
+    return not parted and whole_number(" ".join(text for _, text, _ in texts)) is not None
+
+
+def _written(words: Sequence[Word]) -> str | None:
+    """Return words of a number as figures with the signs around them; ``None`` for what is no number."""
+    before, after = _parts(words[0])[0], _parts(words[-1])[2]
+    text = " ".join(_parts(word)[1] for word in words)
+    value = whole_number(text)
+    if value is not None:
+        return f"{before}{value}{after}"
+    beats = [_VALUES.get(part.lower()) for part in text.split("-")]
+    if len(words) > 1 or None in beats:
+        return None
+    return before + "-".join(str(beat) for beat in beats) + after
 
 
 def _parts(word: Word) -> tuple[str, str, str]:

@@ -1,0 +1,216 @@
+"""A counter that is already made, held against the counts of a class.
+
+What is due is what the project's own counter shows: each rep's number from the rep's time. What is shown is
+laid beside it in order, the cheapest way: a number in its place costs nothing, one that comes early or late a
+little, a wrong one more, one that is missing or too many most. The "0" before a first rep is no rep: it may
+be missing, and may come early.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from pipeline.compare.counts import Count, plain_words, read_count
+from pipeline.compare.exercise_names import ExerciseNames
+from pipeline.compare.onscreen import Shown
+from pipeline.compare.shift import find_shift
+from pipeline.compare.verdicts import TOLERANCE, Comparison, Shift, Verdict, VerdictKind
+from pipeline.model import Record
+from pipeline.publish.counter import CounterState, counter_states
+
+# Costs without a unit, by judgement; what counts is their order.
+SKIPPED = 1.0
+OFF_TIME, OFF_TIME_SECOND = 0.4, 0.06
+WRONG, WRONG_SECOND = 0.9, 0.35
+WRONG_TARGET = 0.3
+
+REACH = 10.0
+"""Seconds that the right number may be off before it is told as missing here and as too many there."""
+
+WRONG_REACH = 2.0
+"""Seconds from a rep within which a wrong number is taken to be meant for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """A count on the screen, at its time once a shift of the whole file is undone."""
+
+    shown: Shown
+    count: Count
+    time: float
+    exercise: str
+
+
+def check(record: Record, shown: Sequence[Shown]) -> Comparison:
+    """Return the verdicts on a counter."""
+    due = counter_states(record)
+    names = ExerciseNames(record)
+    items = _items(shown, names)
+    shift = find_shift(
+        [(item.time, [state.start for state in due if _is_number(item.count, state)]) for item in items]
+    )
+    items = [replace(item, time=shift.undone(item.time)) for item in items]
+    pairs = _rejoined(_aligned(due, items), due, items)
+    verdicts = [_verdict(record, due, items, i, j, shift, names) for i, j in pairs]
+    told = [one for one in verdicts if one is not None]
+    return Comparison("counter", shift, tuple(sorted(told, key=lambda one: one.time)))
+
+
+def _items(shown: Sequence[Shown], names: ExerciseNames) -> list[_Item]:
+    """Return the counts; a text without a number beside them is the exercise while it shows."""
+    counts = [(one, read_count(names.without_numbered(one.text))) for one in shown]
+    labels = [one for one, count in counts if count is None and plain_words(one.text)]
+    items: list[_Item] = []
+    for one, count in counts:
+        if count is None:
+            continue
+        label = next((other.text for other in reversed(labels) if other.start <= one.start < other.end), "")
+        item = _Item(one, count, one.start, one.exercise or count.words or plain_words(label))
+        # A count that goes on in the next cue is one count.
+        before = items[-1] if items else None
+        same = before and (before.count, before.exercise) == (count, item.exercise)
+        if same and before and abs(one.start - before.shown.end) < 0.05:
+            items[-1] = replace(before, shown=replace(before.shown, end=one.end))
+        else:
+            items.append(item)
+    return items
+
+
+def _is_number(count: Count, state: CounterState) -> bool:
+    """Return whether a count shows the number of a state, whatever its target."""
+    left = _left(state)
+    if count.n is not None:
+        return count.n == state.n
+    if count.left is not None:
+        return count.left == left
+    return count.plain in (state.n, left)
+
+
+def _left(state: CounterState) -> int | None:
+    """Return what is left of the target, or of what was done where no target was said."""
+    if state.left is not None:
+        return state.left
+    return None if state.work.performed is None else max(state.work.performed - state.n, 0)
+
+
+def _has_wrong_target(count: Count, state: CounterState) -> bool:
+    return None not in (count.target, state.target) and count.target != state.target
+
+
+def _is_optional(state: CounterState) -> bool:
+    return state.n == 0
+
+
+def _cost(state: CounterState, item: _Item) -> float | None:
+    """Return what it costs to take a count for a state, or ``None`` where that cannot be."""
+    off = abs(item.time - state.start)
+    if _is_number(item.count, state):
+        late = OFF_TIME + OFF_TIME_SECOND * off if off > TOLERANCE else 0.1 * off
+        return late + WRONG_TARGET * _has_wrong_target(item.count, state) if off <= REACH else None
+    return WRONG + WRONG_SECOND * off if off <= WRONG_REACH else None
+
+
+def _aligned(due: Sequence[CounterState], items: Sequence[_Item]) -> list[tuple[int | None, int | None]]:
+    """Return pairs of a state and a count, in order; ``None`` stands for what has no partner."""
+    import numpy as np
+
+    steps = np.arange(len(items) + 1) * SKIPPED
+    times = np.array([item.time for item in items])
+    rows = [steps.copy()]
+    for state in due:
+        before = rows[-1]
+        row = before + (0.0 if _is_optional(state) else SKIPPED)
+        near = np.searchsorted(times, [state.start - REACH, state.start + REACH])
+        for j in range(int(near[0]), int(near[1])):
+            cost = _cost(state, items[j])
+            if cost is not None:
+                row[j + 1] = min(row[j + 1], before[j] + cost)
+        rows.append(np.minimum.accumulate(row - steps) + steps)
+    pairs: list[tuple[int | None, int | None]] = []
+    i, j = len(due), len(items)
+    while i or j:
+        here = rows[i][j]
+        cost = _cost(due[i - 1], items[j - 1]) if i and j else None
+        if cost is not None and abs(rows[i - 1][j - 1] + cost - here) < 1e-6:
+            i, j = i - 1, j - 1
+            pairs.append((i, j))
+        elif j and abs(rows[i][j - 1] + SKIPPED - here) < 1e-6:
+            j -= 1
+            pairs.append((None, j))
+        else:
+            i -= 1
+            pairs.append((i, None))
+    return pairs[::-1]
+
+
+def _rejoined(
+    pairs: Sequence[tuple[int | None, int | None]], due: Sequence[CounterState], items: Sequence[_Item]
+) -> list[tuple[int | None, int | None]]:
+    """Join what is missing to the same number that is too many elsewhere: it has passed its neighbours."""
+    free = [j for i, j in pairs if i is None and j is not None]
+    joined: dict[int, int] = {}
+    for i, j in pairs:
+        if i is None or j is not None or _is_optional(due[i]):
+            continue
+        near = [
+            k
+            for k in free
+            if _is_number(items[k].count, due[i]) and abs(items[k].time - due[i].start) <= REACH
+        ]
+        if near:
+            joined[i] = min(near, key=lambda k: abs(items[k].time - due[i].start))
+            free.remove(joined[i])
+    taken = set(joined.values())
+    return [(i, joined[i]) if i in joined else (i, j) for i, j in pairs if not (i is None and j in taken)]
+
+
+def _verdict(
+    record: Record,
+    due: Sequence[CounterState],
+    items: Sequence[_Item],
+    i: int | None,
+    j: int | None,
+    shift: Shift,
+    names: ExerciseNames,
+) -> Verdict | None:
+    if i is None:
+        assert j is not None
+        item = items[j]
+        return Verdict("extra", item.shown.start, item.shown.text, "", place=item.shown.place)
+    state = due[i]
+    if j is None:
+        if _is_optional(state):
+            return None
+        return Verdict("missing", round(shift.done(state.start), 3), "", state.text, set=state.set)
+    item = items[j]
+    off = round(item.time - state.start, 3)
+    note = names.fault(item.exercise, state)
+    kind = _kind(state, item.count, off, note, _tolerance(record, state))
+    by_clock = "" if state.called or not state.n else "a rep placed by the clock"
+    return Verdict(
+        kind,
+        item.shown.start,
+        item.shown.text,
+        state.text,
+        off=off,
+        set=state.set,
+        place=item.shown.place,
+        note=note if kind == "wrong exercise" else by_clock if kind != "agrees" else "",
+    )
+
+
+def _kind(state: CounterState, count: Count, off: float, note: str, tolerance: float) -> VerdictKind:
+    if not _is_number(count, state) or _has_wrong_target(count, state):
+        return "wrong number"
+    if note:
+        return "wrong exercise"
+    if abs(off) <= tolerance or (_is_optional(state) and off < 0):
+        return "agrees"
+    return "late" if off > 0 else "early"
+
+
+def _tolerance(record: Record, state: CounterState) -> float:
+    spread = next((rep.spread for rep in record.sets[state.set].reps if rep.n == state.n), 0.0)
+    # Times of files have hundredths or thousandths of a second.
+    return max(TOLERANCE, spread) + 0.011
