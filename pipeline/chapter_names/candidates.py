@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 from lexicon import Exercise
 from pipeline.chapter_names.naming import Candidate, words_of
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.chapter_names.told import ToldIndex
 from pipeline.mentions.exercises import ExerciseMention
+from pipeline.mentions.tokens import fold
 
 # Judgement, fitted by eye on annotated classes; a score is from 0 to about 1.2.
 #: A name said this many seconds after the chapter starts or later counts less, a little a second.
@@ -26,7 +30,7 @@ ARTICLE = 0.12
 #: "Hands under shoulders, mountain climbers": in the plural, or alone at a sentence's end, it is a name.
 PLURAL = 0.1
 #: "A row and a press": the first of two comes first; "move two is a press", "and then a press" is not yet.
-AFTER_ANOTHER, NOT_YET = 0.08, 0.75
+AFTER_ANOTHER, NOT_YET = 0.08, 0.65
 #: Reps of what is usually held speak against a name.
 WRONG_UNIT = 0.2
 #: A name whose equipment the class never speaks of, or whose posture is another one.
@@ -34,14 +38,24 @@ WRONG_EQUIPMENT, WRONG_POSTURE, RIGHT_POSTURE = 0.12, 0.06, 0.04
 #: Sentences told later in the chapter, and in the set, count this share.
 TOLD_LATER, TOLD_IN_SET = 0.92, 0.7
 #: A paraphrase is made to be said; a name's words may meet by chance.
-PARAPHRASE = 0.12
+PARAPHRASE = 0.2
 #: How many candidates of a chapter are weighed against its neighbours, and the least that one has to score.
 MOST, LEAST = 7, 0.16
-#: An instruction word that no list holds ("hold", "bend") is no name on its own below this.
-WEAK = 0.3
+#: A bare base word ("hold", "bend") is no name on its own below ``WEAK``; "three lifts" speaks of three exercises.
+WEAK, BARE, BARE_COUNTED = 0.3, 0.15, 0.35
+#: "Fingers spread", "the other arm curls": told to a part of the body.
+INSTRUCTION = 0.3
+#: A base word that was named plainly, and a fuller name of it that was told: what each is worth for the fuller one.
+SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH = 0.8, 0.45, 0.3
 
-_LATER = frozenset({"then", "two", "second", "move's", "b", "later", "after", "2"})
-_FROM = frozenset({"from", "in", "through"})
+_LATER = re.compile(
+    r"(?:\bthen|\b(?:move|exercise|number|part|station) (?:two|three|four|b|c|2|3)(?: is| it's)?|\bsecond \S+(?: is)?"
+    r"|\blater|\bafter (?:that|this))(?: (?:a|an|the|some|our|your|up|on|\d+|two|four|six|eight|ten))? $"
+)
+_FROM = re.compile(r"\b(?:from|in|through)(?: (?:a|an|the|your|our))? $")
+_SUBJECT = re.compile(r"\b(?:left|right|other|top|bottom|your|each|one|back|front)(?: (?:left|right|other|top))? $")
+_COUNTED = re.compile(r"\b(?:two|three|four|five|six|2|3|4|5|6) $")
+_PARTS = frozenset({"arm", "leg", "knee", "heel", "elbow", "foot", "hand", "hip", "shoulder", "toe", "chest"})
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
 _POSTURES = {
     "seated": {"seated"}, "standing": {"standing", "bent over", "supported"}, "lying": {"supine"},
@@ -64,8 +78,24 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
             kept = first if first.mention is not None or second.mention is None else second
             score = first.score + (0.1 if (first.mention is None) != (second.mention is None) else 0.03)
             best[one.key] = Candidate(kept.exercise, kept.text, score, kept.mention, kept.generic)
+    _specialise(room, best)
     found = sorted(best.values(), key=lambda one: -one.score)
     return [one for one in found if one.score >= LEAST][:MOST]
+
+
+def _specialise(room: NamingRoom, best: dict[str, Candidate]) -> None:
+    """Lift what was told in full where a base word of it was named ("this is our row" with a band, seated)."""
+    bare = [one for one in best.values() if one.generic and one.mention is not None]
+    for key, told in best.items():
+        if told.mention is not None or told.score < TOLD_ENOUGH or told.exercise is None:
+            continue
+        names = room.lexicon.exercises[told.exercise].names
+        for one in bare:
+            base = set(words_of(fold(one.text.lower())))
+            if any(base < set(words_of(name)) for name in names[:6]):
+                score = SPECIAL_NAMED * one.score + SPECIAL_TOLD * told.score
+                if score > best[key].score:
+                    best[key] = replace(told, score=score)
 
 
 def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
@@ -85,7 +115,8 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
             if one.heard == "sound":
                 weight *= BY_SOUND
             before = set(mentions.tokens[max(0, one.words[0] - 2) : one.words[0]])
-            if _FROM & before:
+            lead = _lead_in(room, one)
+            if _FROM.search(lead):
                 weight *= STARTING_POSITION
             if one.exercise is not None and one.heard == "exact":
                 weight += TELLING * min(3, len(words_of(one.text)) - 1)
@@ -95,17 +126,48 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
                 1 for other in room.said.get(at, []) if other.words[0] < one.words[0] and other.doing >= 0.5
             )
             weight -= AFTER_ANOTHER * min(2, earlier)
-            if _LATER & set(mentions.tokens[max(0, one.words[0] - 4) : one.words[0]]):
+            if _LATER.search(lead):
                 weight *= NOT_YET
+            if one.heard == "announced":
+                weight *= BY_SOUND
+            if _is_instruction(one, lead):
+                weight -= INSTRUCTION
             if _is_noun(room, one) and one.doing >= 0.5:
                 weight += PLURAL
             if one.exercise is not None:
                 weight += _prior(room, talk, room.lexicon.exercises[one.exercise], one)
-            generic = len(words_of(one.text)) == 1 or one.exercise is None
-            if one.exercise is None and one.heard != "announced" and weight < WEAK:
-                weight -= 0.15
+            generic = _is_generic(room, one)
+            if one.exercise is None and one.heard != "announced":
+                weight -= BARE_COUNTED if _COUNTED.search(lead) else BARE if weight < WEAK else 0.0
             found.append(Candidate(one.exercise, one.name, weight, one, generic))
     return found
+
+
+def _lead_in(room: NamingRoom, one: ExerciseMention) -> str:
+    """Return up to five words before a name, within its utterance."""
+    at = room.mentions.utterances[room.mentions.utterance_of[one.words[0]]].first
+    return "".join(f"{token} " for token in room.mentions.tokens[max(at, one.words[0] - 5) : one.words[0]])
+
+
+def _is_instruction(one: ExerciseMention, lead: str) -> bool:
+    """Return whether a name is rather said to a part of the body: "fingers spread", "the other arm curls"."""
+    words = words_of(one.text)
+    if len(words) < 2 or one.heard != "exact":
+        return False
+    first = fold(words[0])
+    if first != words[0] and not one.name.lower().startswith(words[0]):
+        return True
+    said = words[-2] if len(words) > 1 else ""
+    verb = words[-1].endswith("s") and fold(words[-1]) != words[-1]
+    return said in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
+
+
+def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
+    """Return whether a name is but a base word, with nothing before it that tells ("slow press")."""
+    words = words_of(one.text)
+    if one.exercise is None and one.heard != "announced":
+        return True
+    return len(words) == 1 and fold(words[0]) in room.bases
 
 
 def _is_noun(room: NamingRoom, one: ExerciseMention) -> bool:
@@ -116,13 +178,23 @@ def _is_noun(room: NamingRoom, one: ExerciseMention) -> bool:
 
 def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candidate]:
     found = []
+    instructions = {
+        one.exercise
+        for at in range(talk.opening.first, talk.opening.stop)
+        for one in room.said.get(at, [])
+        if _is_instruction(one, _lead_in(room, one))
+    }
     for told in index.find(talk.sentences, room.given(talk)):
+        if told.exercise in instructions and not told.paraphrase:
+            continue
         exercise = room.lexicon.exercises[told.exercise]
         at = talk.sentence_at[told.sentence]
         weight = told.score + (PARAPHRASE if told.paraphrase else 0.0)
         if at >= talk.work:
             weight *= TOLD_IN_SET
-        elif at - talk.opening.first > 2:
+        elif at - talk.opening.first < len(EARLY):
+            weight += EARLY[at - talk.opening.first] / 2
+        else:
             weight *= TOLD_LATER
         weight += _prior(room, talk, exercise, None)
         found.append(Candidate(told.exercise, exercise.name, weight))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.chapter_names.naming import Candidate, Naming, words_of
+from pipeline.chapter_names.naming import Candidate, Naming, same_exercise, words_of
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.mentions.exercises import ExerciseMention
 
@@ -105,7 +105,11 @@ def _strung(room: NamingRoom, one: ExerciseMention, other: ExerciseMention) -> b
 
 def all_names(namings: Sequence[Naming]) -> Naming:
     """Return the fullest of the names that one exercise was given, with all its other names."""
-    longest = max(namings, key=lambda one: (one.score >= 0.5, len(one.name)))
+    best = max(namings, key=lambda one: (one.exercise is not None, one.score))
+    longest = max(
+        (one for one in namings if same_exercise(one, best) and one.score >= best.score / 2),
+        key=lambda one: len(one.name),
+    )
     aliases = dict.fromkeys(alias for one in namings for alias in (one.name, *one.aliases[:8]))
     aliases.update(dict.fromkeys(alias for one in namings for alias in one.aliases))
     return Naming(

@@ -62,6 +62,7 @@ class NamingRoom:
             ((words_of(name), modifier) for modifier in lexicon.modifiers for name in modifier.names),
             key=lambda pair: -len(pair[0]),
         )
+        self.bases = frozenset(lexicon.base_words) - frozenset(lexicon.clear_words) | frozenset({"squat", "lunge"})
         self.first_words = {words[0] for words, _ in self.modifiers if words}
         counts = Counter(token.removesuffix("s") for token in mentions.tokens)
         self.implements = [
@@ -88,11 +89,11 @@ class NamingRoom:
         stop = mentions.utterances[min(work + INTO_SET, opening.stop) - 1].stop
         sentence: list[str] = []
         for k in range(mentions.utterances[opening.first].first, stop):
-            sentence += stems_of(mentions.tokens[k])
+            sentence.append(mentions.tokens[k])
             at = mentions.utterance_of[k]
             ends = words[k].text[-1:] in ".!?" or k + 1 == stop or mentions.utterance_of[k + 1] != at
             if ends and sentence:
-                talk.sentences.append(tuple(sentence))
+                talk.sentences.append(stems_of(" ".join(sentence)))
                 talk.sentence_at.append(at)
                 sentence = []
         last = mentions.utterances[opening.stop - 1].stop

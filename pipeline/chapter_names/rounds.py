@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pipeline.chapter_names.naming import Candidate, words_of
 from pipeline.chapter_names.room import ChapterTalk
 from pipeline.chapter_names.stems import stems_of
+from pipeline.mentions.tokens import fold
 from pipeline.chapter_names.told import ToldIndex
 
 BEAM = 24
@@ -35,7 +36,7 @@ STAYS = -0.2
 """The exercise before goes on, where nothing says so."""
 LIKENESS, NAME_WORDS = 0.45, 0.4
 """Shared words (0 to 1) with the earlier chapters; words of its names said here (0 to 1)."""
-NAMED_PLAINLY = 0.8
+NAMED_PLAINLY = 0.92
 """What is named plainly (a score of 1) leaves to order and likeness only what is left of 1."""
 FORGETS = 0.02
 """A return to what was done long ago is less likely, by each exercise since."""
@@ -45,6 +46,7 @@ _RETURN = re.compile(
     r"|(?:round|lap|trip|visit|time|go|rung|circuit) (?:two|three|four|five|six|seven|eight|[2-9]|for|to)"
     r"|(?:second|third|fourth|fifth|last|final|other) (?:round|time|trip|visit|lap|go|set|helping|one)|you know this)\b"
 )
+_CHANGED = re.compile(r"\bsame (?:\S+ )?but\b")
 _SAME = re.compile(
     r"\b(?:set (?:two|three|four|five|[2-9]|to|for)|(?:second|third|fourth|last|final) (?:set|helping)|same (?:again|thing|one|move)"
     r"|new arm|other side|other arm|other leg|swap|switch)\b"
@@ -106,7 +108,7 @@ class _Frame:
         self.talks = talks
         shared = Counter(one for talk in talks for one in talk.told)
         self.rare = {one: 1.0 / count for one, count in shared.items()}
-        self.returns = [_RETURN.search(head) is not None for head in heads]
+        self.returns = [_RETURN.search(_CHANGED.sub("", head)) is not None for head in heads]
         self.same = [_SAME.search(head) is not None for head in heads]
         self.setups = [
             frozenset(part for one in talk.sentences for s in one for part in index.meanings(s))
@@ -132,7 +134,7 @@ class _Frame:
         text = one.text if one else ""
         exercise = one.exercise if one else None
         group = _Group(
-            one.key if one else f"?{c}", exercise, frozenset(words_of(text)), self._stems(one), (c,)
+            one.key if one else f"?{c}", exercise, frozenset(map(fold, words_of(text))), self._stems(one), (c,)
         )
         return _Reading(
             reading.score + score,
@@ -145,7 +147,7 @@ class _Frame:
         group = reading.groups[g]
         pick, agreement = self._agreement(c, group)
         order = LIKENESS * max(self.likeness(c, i) for i in group.chapters)
-        order += NAME_WORDS * self._named(c, group) + self._order(reading, g)
+        order += self._order(reading, g) + (0.0 if pick else NAME_WORDS * self._named(c, group))
         if self.returns[c] and g != reading.labels[-1]:
             order += ANNOUNCED_RETURN
         if g == reading.labels[-1]:
@@ -160,7 +162,7 @@ class _Frame:
         for one in self.candidates[c]:
             if one.key == group.key:
                 score = one.score
-            elif one.generic and set(words_of(one.mention.text if one.mention else one.text)) <= group.words:
+            elif one.generic and fold(words_of(one.text)[-1]) in group.words:
                 score = one.score * GENERIC
             else:
                 continue

@@ -9,22 +9,24 @@ from pipeline.mentions.tokens import fold
 
 _WORD = re.compile(r"[a-zà-ÿ]+|\d+")
 #: Words that carry no meaning of their own in a name.
-EMPTY = frozenset(
-    ["a", "an", "the", "with", "on", "of", "in", "to", "and", "for", "at", "your", "you", "our", "it", "its", "is", "are", "by", "from", "as", "or", "that", "this", "these", "those", "into", "onto", "then", "so", "we", "i", "be", "do", "just", "them", "his", "her", "their", "my", "s", "were", "youre"]
-)
+_EMPTY_WORDS = """
+a an the with on of in to and for at your you our it its is are by from as or that this these those into onto
+then so we i be do just them his her their my s were youre
+"""
+EMPTY = frozenset(_EMPTY_WORDS.split())
 _ENDINGS = ("ation", "tion", "ings", "ing", "ers", "er", "ened", "ening", "ens", "en", "ed")
-_IRREGULAR = {
-    "lying": "lie", "lain": "lie", "sat": "sit", "stood": "stand", "held": "hold", "swung": "swing", "bent": "bend",
-    "backwards": "back", "backward": "back", "forwards": "forward", "sideways": "side", "sidesteps": "sidestep",
-    "hugging": "hug", "feet": "foot", "legged": "leg", "armed": "arm", "handed": "hand", "sided": "side",
-    "one": "single", "finger": "finger", "lower": "lower", "lowering": "lower", "shoulder": "shoulder",
-    "corner": "corner", "over": "over", "under": "under", "ankle": "ankle", "hammer": "hammer", "banded": "band",
-    "string": "string", "ring": "ring", "swing": "swing", "spring": "spring", "straightening": "straight",
-    "straightened": "straight", "straighten": "straight", "extension": "extend", "extensions": "extend",
-    "rotation": "rotate", "rotations": "rotate", "flexion": "flex", "abduction": "abduct", "adduction": "adduct",
-    "retraction": "retract", "circling": "circle", "breathing": "breath", "breathe": "breath", "opener": "open",
-    "water": "water", "together": "together", "other": "other",
-}  # fmt: skip
+# Words whose endings mislead, and those that keep theirs.
+_IRREGULAR_WORDS = """
+lying:lie lain:lie sat:sit stood:stand held:hold swung:swing bent:bend backwards:back backward:back
+forwards:forward sideways:side hugging:hug feet:foot legged:leg armed:arm handed:hand sided:side one:single
+lowering:lower banded:band straightening:straight straightened:straight straighten:straight extension:extend
+extensions:extend rotation:rotate rotations:rotate flexion:flex abduction:abduct adduction:adduct
+retraction:retract circling:circle breathing:breath breathe:breath opener:open
+"""
+_KEPT_WORDS = "finger lower shoulder corner over under ankle hammer string ring swing spring water together other"
+_IRREGULAR = dict(pair.split(":") for pair in _IRREGULAR_WORDS.split()) | {w: w for w in _KEPT_WORDS.split()}
+# "Push-up", "sit up": verb and direction are one word of a name.
+_WITH_UP = frozenset({"push", "press", "pull", "chin", "sit", "step", "roll", "get", "muscle"})
 
 
 @lru_cache(maxsize=16384)
@@ -43,6 +45,12 @@ def stem(word: str) -> str:
 
 @lru_cache(maxsize=16384)
 def stems_of(text: str) -> tuple[str, ...]:
-    """Return the stems of the words of a text that mean something, in order."""
+    """Return the stems of the words of a text that mean something, in order; "push up" is one."""
     words = _WORD.findall(text.lower().replace("'", "").replace("’", ""))
-    return tuple(stem(word) for word in words if word not in EMPTY)
+    stems: list[str] = []
+    for word in words:
+        if word in {"up", "ups"} and stems and stems[-1] in _WITH_UP:
+            stems[-1] += "up"
+        elif word not in EMPTY:
+            stems.append(stem(word))
+    return tuple(stems)

@@ -8,7 +8,7 @@ not be said.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import log
@@ -19,19 +19,22 @@ from pipeline.chapter_names.stems import stem, stems_of
 if TYPE_CHECKING:
     from lexicon import Exercise, Lexicon
 
+_GIVEN_WORDS = """
+standing seated sitting lying supine prone kneeling side-lying dumbbell kettlebell barbell band banded bodyweight
+weighted mini resistance loop mat single alternating alternate two double bilateral slow basic classic full static
+loaded body weight tempo traditional regular
+"""
 #: Stems that the circumstances answer for: posture, equipment, number of limbs.
-_GIVEN = frozenset(
-    stem(word)
-    for word in ["standing", "seated", "sitting", "lying", "supine", "prone", "kneeling", "side-lying", "dumbbell", "kettlebell", "barbell", "band", "banded", "bodyweight", "weighted", "mini", "resistance", "loop", "mat", "single", "alternating", "alternate", "two", "double", "bilateral", "slow", "basic", "classic", "full", "static", "loaded", "body", "weight", "tempo", "traditional", "regular"]
-)
+_GIVEN = frozenset(part for word in _GIVEN_WORDS.split() for part in stems_of(word))
 #: Of such a word, what of its weight counts where it is there, and what is lost where it is not.
 GIVEN_THERE, GIVEN_MISSING = 0.5, 0.35
 #: Directions and plain words that stand in every sentence weigh this; the most a rare word weighs.
 COMMON, MOST = 0.5, 4.0
-_COMMON = frozenset(
-    stem(word)
-    for word in ["up", "out", "down", "back", "over", "side", "in", "off", "top", "low", "high", "hand", "two", "three", "four", "long", "hold", "go", "front", "through"]
-)
+_COMMON_WORDS = """
+up out down back over side in off top low high hand two three four long hold go front through both other time
+round then keep each your away still way bring move take half slightly spot place end once turn around
+"""
+_COMMON = frozenset(part for word in _COMMON_WORDS.split() for part in stems_of(word))
 #: The words of a name have to weigh this much together.
 LEAST = 2.6
 #: Words of one sentence, of neighbouring sentences.
@@ -73,6 +76,9 @@ class ToldIndex:
             for one in {part for name in exercise.names for part in stems_of(name)}:
                 often[one] = often.get(one, 0) + 1
         total = len(lexicon.exercises)
+        for phrases in lexicon.paraphrases.values():
+            for one in {part for phrase in phrases for part in stems_of(phrase)}:
+                often[one] = often.get(one, 0) + 1
         self._weights = {
             one: COMMON if one in _COMMON else min(MOST, log(total / (1 + count)) - 0.6)
             for one, count in often.items()
@@ -91,7 +97,7 @@ class ToldIndex:
 
     def weight(self, one: str) -> float:
         """Return how much a stem tells: a rare one more."""
-        return self._weights.get(one, MOST if one not in _COMMON else COMMON)
+        return self._weights.get(one, COMMON)
 
     def meanings(self, one: str) -> tuple[str, ...]:
         """Return a stem and what it may stand for ("bar" for "barbell")."""
@@ -132,6 +138,8 @@ class ToldIndex:
         )
         if near > 1:
             return None
+        if len(name.said) < 2 and not any(part in places for part in name.given):
+            return None
         weight = name.weight * (TOGETHER if near == 0 else APART)
         for part in name.given:
             there = part in given or part in places
@@ -156,8 +164,3 @@ class ToldIndex:
 def told_index(lexicon: Lexicon) -> ToldIndex:
     """Return the index of a lexicon, built once."""
     return ToldIndex(lexicon)
-
-
-def stems_in(words: Iterable[str]) -> tuple[str, ...]:
-    """Return the stems of words of a transcript, in order."""
-    return tuple(part for word in words for part in stems_of(word))

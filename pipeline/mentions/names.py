@@ -150,6 +150,8 @@ class NameIndex:
             return None
         best, best_score = None, 0.0 if span.listed else -2.0
         for name in self._by_base.get(base, ()):
+            if not span.listed and not said & name.modifiers:
+                continue
             score = self._agreement(said, name)
             if span.listed and name.exercise.id == self._owner(span.key).id:
                 score += OWN_CORE
