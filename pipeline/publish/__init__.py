@@ -25,11 +25,13 @@ from pipeline.publish import (
     chapters_matroska,
     chapters_text,
     chapters_webvtt,
+    class_summary,
     counter_csv,
     counter_substation,
     counter_webvtt,
     report,
     timeline,
+    volume,
 )
 from pipeline.record_json import to_json
 
@@ -55,6 +57,9 @@ FORMATS: dict[str, Callable[..., str]] = {
     "timeline.otio": timeline.write_otio,
     "timeline.edl": timeline.write_edl,
     "timeline.xml": timeline.write_xml,
+    "summary.txt": class_summary.write_text,
+    "summary.md": class_summary.write_markdown,
+    "volume.csv": volume.write,
     "captions.srt": caption_subrip.write,
     "captions.ttml": caption_ttml.write,
     "counter.csv": counter_csv.write,
