@@ -37,9 +37,12 @@ def export_record(source: str, form: str, options: Mapping[str, object]) -> byte
 
     ``options`` are those of the form's writer. Raises :class:`~pipeline.model.InputError`.
     """
+    from lexicon import load
     from pipeline.publish import export, options_of
 
-    options_of(form)  # an unknown form is told before a record is read
+    known = options_of(form)  # an unknown form is told before a record is read
+    if "exercises" in known:
+        options = {"exercises": load().exercises, **options}
     # JSON can hold half a character (RFC 8259, section 8.2), which UTF-8 cannot.
     return export(read_record(source), form, **options).encode("utf-8", "replace")
 
