@@ -1,0 +1,126 @@
+"""From a window of sound to words on the recording's clock, kept to where a voice is heard."""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from pipeline.model import Word
+from pipeline.transcripts.recognition.audio import RATE
+from pipeline.transcripts.recognition.options import Reading
+from pipeline.transcripts.recognition.windows import Part, Window
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+MOST_REPETITIVE = 2.4
+"""Length of a text over that of its compressed form, above which it loops (faster-whisper's own default)."""
+
+FASTEST_SPEECH = 6.0
+"""Words a second. Nobody calls a class faster; a recogniser that invents text over silence writes faster."""
+
+LEAST_WORDS = 12
+"""Words. Of fewer, neither repetition nor pace can be told."""
+
+BEYOND_THE_VOICE = 0.35
+"""Seconds that a word's middle may lie outside the voice heard, as soft sounds escape the detector; the
+less, the less sure the word is."""
+
+LEAST_LENGTH = 0.05
+"""Seconds. What is invented after the last word of a window is left no time to be said in."""
+
+
+def recognize(model: Any, window: Window, reading: Reading) -> list[Word]:
+    """Return the words of a window with their times in the recording and the recogniser's confidence.
+
+    Where the reading loops or invents, the window is read again without the prompt, and then half by half.
+    Nothing is drawn at random, so that the same sound always gives the same words.
+    """
+    return [word for heard in _hear(model, window, reading) if (word := _place(heard, window)) is not None]
+
+
+def transcribe_samples(model: Any, samples: NDArray[np.float32], reading: Reading) -> list[Word]:
+    """Return the words of some sound, their times from its start."""
+    segments, _ = model.transcribe(
+        samples,
+        language="en",
+        word_timestamps=True,
+        condition_on_previous_text=False,
+        temperature=0.0,
+        beam_size=reading.beam_size,
+        initial_prompt=reading.prompt or None,
+        without_timestamps=reading.without_timestamps,
+        no_speech_threshold=reading.no_speech_threshold,
+    )
+    return [
+        Word(
+            word.word.strip(),
+            float(word.start),
+            float(word.end),
+            probability=round(float(word.probability), 3),
+        )
+        for segment in segments
+        for word in segment.words or ()
+        if word.word.strip()
+    ]
+
+
+def loops(words: Sequence[Word], seconds: float) -> bool:
+    """Tell a text that repeats itself, or is longer than anybody could say in that time."""
+    if len(words) < LEAST_WORDS:
+        return False
+    text = " ".join(word.text for word in words).encode()
+    return (
+        len(text) > MOST_REPETITIVE * len(zlib.compress(text))
+        or len(words) > FASTEST_SPEECH * seconds + LEAST_WORDS
+    )
+
+
+def _hear(model: Any, window: Window, reading: Reading) -> list[Word]:
+    words = transcribe_samples(model, window.samples, reading)
+    if not loops(words, len(window.samples) / RATE):
+        return words
+    if reading.prompt:
+        return _hear(model, window, replace(reading, prompt=""))
+    if len(window.parts) < 2:
+        return []
+    out: list[Word] = []
+    for half in _halves(window):
+        base = round(half.parts[0].at * RATE) / RATE
+        cut = replace(half, parts=tuple(replace(part, at=part.at - base) for part in half.parts))
+        heard = _hear(model, cut, reading)
+        out += [replace(word, start=word.start + base, end=word.end + base) for word in heard]
+    return out
+
+
+def _halves(window: Window) -> tuple[Window, Window]:
+    middle = len(window.parts) // 2
+    at = round(window.parts[middle].at * RATE)
+    return (
+        Window(window.samples[:at], window.parts[:middle]),
+        Window(window.samples[at:], window.parts[middle:]),
+    )
+
+
+def _place(word: Word, window: Window) -> Word | None:
+    """Put a word on the recording's clock, inside the voice of its part; ``None`` where no voice is near."""
+    middle = (word.start + word.end) / 2
+    if word.start > len(window.samples) / RATE - LEAST_LENGTH:
+        return None
+    part = window.part_at(middle)
+    voice = part.stretch
+    start, end = _moment(part, word.start), _moment(part, word.end)
+    middle = _moment(part, middle)
+    slack = BEYOND_THE_VOICE * (word.probability or 0.0)
+    if not voice.voice_start - slack <= middle <= voice.voice_end + slack:
+        return None
+    start = min(max(start, voice.voice_start), voice.voice_end)
+    end = max(start, min(end, voice.voice_end))
+    return replace(word, start=round(start, 3), end=round(end, 3))
+
+
+def _moment(part: Part, seconds: float) -> float:
+    return part.stretch.start + seconds - part.at

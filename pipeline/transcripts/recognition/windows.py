@@ -1,0 +1,103 @@
+"""Windows: what is recognised at once, put together of stretches of speech without the silences between.
+
+The recogniser takes 30 s at a time whatever it is given, and loses its place over long silences. So a window
+is as many stretches as fit; the padding on both sides of each keeps the pause between two of them heard.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pipeline.transcripts.recognition.audio import RATE
+from pipeline.transcripts.recognition.speech import LONGEST, Heard, Stretch
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A stretch of speech as it lies in a window, from ``at`` seconds after the window's start."""
+
+    at: float
+    stretch: Stretch
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Sound to be recognised at once, and what it was put together from."""
+
+    samples: NDArray[np.float32]
+    parts: tuple[Part, ...]
+
+    @property
+    def start(self) -> float:
+        """Where it begins in the recording, in seconds."""
+        return self.parts[0].stretch.start
+
+    @property
+    def end(self) -> float:
+        """Where it ends in the recording, in seconds."""
+        return self.parts[-1].stretch.end
+
+    def part_at(self, seconds: float) -> Part:
+        """Return the part that plays so many seconds after the window's start."""
+        begun = [part for part in self.parts if part.at <= seconds]
+        return begun[-1] if begun else self.parts[0]
+
+
+def pack(heard: Iterable[Heard], longest: float = LONGEST) -> Iterator[Window]:
+    """Give windows of at most ``longest`` seconds as soon as each is full, in order of time."""
+    buffer = _Buffer()
+    waiting: list[tuple[Stretch, NDArray[np.float32]]] = []
+    held = 0.0
+    for block in heard:
+        buffer.add(block)
+        for stretch in block.ended:
+            length = stretch.end - stretch.start
+            if waiting and held + length > longest:
+                yield _join(waiting)
+                waiting, held = [], 0.0
+            waiting.append((stretch, buffer.cut(stretch)))
+            held += length
+        buffer.forget(block.keep_from)
+    if waiting:
+        yield _join(waiting)
+
+
+class _Buffer:
+    """The sound of late, as long as a stretch in it may not be over."""
+
+    def __init__(self) -> None:
+        self._start = 0
+        self._blocks: list[NDArray[np.float32]] = []
+
+    def add(self, block: Heard) -> None:
+        if not self._blocks:
+            self._start = block.start
+        self._blocks.append(block.samples)
+
+    def cut(self, stretch: Stretch) -> NDArray[np.float32]:
+        import numpy as np
+
+        sound = np.concatenate(self._blocks)
+        self._blocks = [sound]
+        first, stop = (round(seconds * RATE) - self._start for seconds in (stretch.start, stretch.end))
+        return sound[max(0, first) : max(0, stop)].copy()
+
+    def forget(self, seconds: float) -> None:
+        while self._blocks and self._start + len(self._blocks[0]) <= seconds * RATE:
+            self._start += len(self._blocks.pop(0))
+
+
+def _join(pieces: list[tuple[Stretch, NDArray[np.float32]]]) -> Window:
+    import numpy as np
+
+    parts, at = [], 0
+    for stretch, samples in pieces:
+        parts.append(Part(at / RATE, stretch))
+        at += len(samples)
+    return Window(np.concatenate([samples for _, samples in pieces]), tuple(parts))

@@ -1,0 +1,163 @@
+"""From a recording to a timed transcript: decoding, voice activity, recognition window by window, all local.
+
+The modules in ``recognition/`` do the steps; this one runs them through, keeps what is recognised, and says
+in one line what cannot be used. Recognised words are kept by content and settings, so that a run which was
+stopped goes on where it was, and one that was finished is not done again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import asdict, replace
+from pathlib import Path
+from statistics import fmean
+from typing import Any
+
+from pipeline.model import InputError, Transcript, Word
+from pipeline.transcripts.assemble import assemble
+from pipeline.transcripts.base import Draft, Passage, Token
+from pipeline.transcripts.recognition.again import look_again
+from pipeline.transcripts.recognition.audio import Recording, open_recording
+from pipeline.transcripts.recognition.language import spoken_language
+from pipeline.transcripts.recognition.models import ModelChoice, load_model, resolve_model
+from pipeline.transcripts.recognition.options import FIRST_LOOK, Reading, SoundOptions
+from pipeline.transcripts.recognition.recognize import recognize
+from pipeline.transcripts.recognition.speech import BLOCK, listen
+from pipeline.transcripts.recognition.store import Store, cache_folder, clear_cache, content_key
+from pipeline.transcripts.recognition.windows import Window, pack
+
+__all__ = ["ModelChoice", "SoundOptions", "clear_cache", "resolve_model", "second_look", "transcribe"]
+
+Progress = Callable[[float, float], None]
+
+PIECE_PAUSE = 0.5
+"""Seconds. A silence this long between two words begins a new piece, as a caption would."""
+
+HARDLY_UNDERSTOOD = 0.45
+"""Mean confidence of a recording's words. Spoken English comes out above 0.6 even over music and through a
+small model, other languages below this (``tests/bench/SOUND.md``)."""
+
+LEAST_WORDS = 20
+"""Words. Of fewer, nothing is said about how well they were understood."""
+
+NO_SPEECH = "no speech was heard in it"
+NO_SPEECH_REMEDY = "give a recording in which the coach can be heard, or a transcript"
+
+
+def transcribe(
+    path: Path, options: SoundOptions | None = None, progress: Progress | None = None
+) -> Transcript:
+    """Recognise the speech of a recording (audio, or video with sound); words are timed one by one.
+
+    ``progress`` is called with the seconds done and the seconds in all (0 where the container does not say).
+    Raises :class:`InputError` where the recording, or the model, cannot be used. Stopped and called again
+    with the same recording and options, it goes on where it was and returns the same transcript.
+    """
+    options = options or SoundOptions()
+    recording = open_recording(path)
+    choice = resolve_model(options.model)
+    store = Store(cache_folder(options.cache), content_key(path, _settings(choice, options, FIRST_LOOK)))
+    if store.finished is None:
+        _recognize_all(recording, choice, options, store, progress)
+    elif progress is not None:
+        progress(recording.length, recording.length)
+    about = store.finished or {}
+    return _transcript(path.name, store.windows, about["duration"], tuple(about["warnings"]))
+
+
+def second_look(
+    path: Path,
+    transcript: Transcript,
+    holes: Sequence[tuple[float, float]],
+    options: SoundOptions | None = None,
+) -> Transcript:
+    """Recognise stretches (seconds, from and to) again with other settings, and keep the better readings.
+
+    A reading is better where more numbers of the count that runs over the hole are in it. The words outside
+    the holes, and those of a hole whose second reading is no better, stay as they were.
+    """
+    if not holes:
+        return transcript
+    options = options or SoundOptions()
+    model = load_model(resolve_model(options.model), options)
+    words = look_again(model, open_recording(path), transcript.words, holes)
+    if words == transcript.words:
+        return transcript
+    return _transcript(transcript.source.name, [list(words)], transcript.source.duration, transcript.warnings)
+
+
+def _settings(choice: ModelChoice, options: SoundOptions, reading: Reading) -> dict[str, Any]:
+    """Return all that recognised words depend on beside the sound."""
+    return {
+        "model": choice.fingerprint(),
+        "compute_type": options.compute_type,
+        "device": options.device,
+        "reading": asdict(reading),
+    }
+
+
+def _recognize_all(
+    recording: Recording,
+    choice: ModelChoice,
+    options: SoundOptions,
+    store: Store,
+    progress: Progress | None,
+) -> None:
+    """Recognise every window that is not kept yet, and keep it."""
+    confidences: list[float] = []
+    language: str | None = None
+    for window in _with_progress(recording, progress):
+        if not confidences:
+            language = spoken_language(choice, options, window)
+        words = store.get(window.start, window.end)
+        if words is None:
+            words = recognize(load_model(choice, options), window, FIRST_LOOK)
+            store.add(window.start, window.end, words)
+        confidences += [word.probability for word in words if word.probability is not None]
+    if not confidences:
+        raise InputError(recording.path.name, None, NO_SPEECH, NO_SPEECH_REMEDY)
+    warnings = [*recording.warnings, *_doubts(confidences, language)]
+    store.finish({"duration": round(recording.decoded, 3), "warnings": warnings})
+
+
+def _with_progress(recording: Recording, progress: Progress | None) -> Iterator[Window]:
+    for window in pack(listen(recording.blocks(BLOCK))):
+        yield window
+        if progress is not None:
+            progress(window.end, max(recording.length, window.end))
+    if progress is not None:
+        progress(recording.decoded, recording.decoded)
+
+
+def _doubts(confidences: Sequence[float], language: str | None) -> list[str]:
+    if language is not None:
+        return [f"The language spoken seems to be {language}; only English is understood."]
+    if len(confidences) >= LEAST_WORDS and fmean(confidences) < HARDLY_UNDERSTOOD:
+        return [
+            f"The words were hardly understood (mean confidence {fmean(confidences):.2f}): is it English, "
+            "and can the coach be heard over the music? A larger model may help (--model)."
+        ]
+    return []
+
+
+def _transcript(
+    name: str, windows: Iterable[Sequence[Word]], duration: float, warnings: tuple[str, ...]
+) -> Transcript:
+    words = [word for window in windows for word in window]
+    draft = Draft(kind="media", timing="word")
+    for number, piece in enumerate(_pieces(words), 1):
+        tokens = tuple(Token(w.text, w.start, w.end, w.speaker, w.probability) for w in piece)
+        draft.passages.append(Passage(number, piece[0].start, piece[-1].end, tokens))
+    transcript = assemble(draft, name)
+    source = replace(transcript.source, duration=max(duration, transcript.source.duration))
+    return replace(transcript, source=source, warnings=warnings)
+
+
+def _pieces(words: Sequence[Word]) -> list[list[Word]]:
+    """Part the words at the pauses that were heard between them."""
+    pieces: list[list[Word]] = []
+    for word in words:
+        if not pieces or word.start - pieces[-1][-1].end >= PIECE_PAUSE:
+            pieces.append([])
+        pieces[-1].append(word)
+    return pieces
