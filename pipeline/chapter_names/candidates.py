@@ -8,7 +8,8 @@ from dataclasses import replace
 from lexicon import Exercise
 from pipeline.chapter_names.naming import Candidate, words_of
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
-from pipeline.chapter_names.told import ToldIndex
+from pipeline.chapter_names.stems import stem, stems_of
+from pipeline.chapter_names.told import GIVEN, ToldIndex
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.tokens import fold
 
@@ -54,6 +55,7 @@ _LATER = re.compile(
 )
 _FROM = re.compile(r"\b(?:from|in|through)(?: (?:a|an|the|your|our))? $")
 _SUBJECT = re.compile(r"\b(?:left|right|other|top|bottom|your|each|one|back|front)(?: (?:left|right|other|top))? $")
+_LET = re.compile(r"\b(?:let|lets|letting) (?:the|your|that|it) $")
 _COUNTED = re.compile(r"\b(?:two|three|four|five|six|2|3|4|5|6) $")
 _PARTS = frozenset({"arm", "leg", "knee", "heel", "elbow", "foot", "hand", "hip", "shoulder", "toe", "chest"})
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
@@ -91,11 +93,17 @@ def _specialise(room: NamingRoom, best: dict[str, Candidate]) -> None:
             continue
         names = room.lexicon.exercises[told.exercise].names
         for one in bare:
-            base = set(words_of(fold(one.text.lower())))
-            if any(base < set(words_of(name)) for name in names[:6]):
+            base = stem(fold(words_of(one.text)[-1]))
+            if any(_tells_more(base, name) for name in names[:6]):
                 score = SPECIAL_NAMED * one.score + SPECIAL_TOLD * told.score
                 if score > best[key].score:
                     best[key] = replace(told, score=score)
+
+
+def _tells_more(base: str, name: str) -> bool:
+    """Return whether a name holds the base word and, with it, more than posture, equipment or number of limbs."""
+    stems = set(stems_of(name))
+    return base in stems and bool(stems - {base, "arm", "leg", "grip"} - GIVEN)
 
 
 def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
@@ -144,9 +152,15 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
 
 
 def _lead_in(room: NamingRoom, one: ExerciseMention) -> str:
-    """Return up to five words before a name, within its utterance."""
-    at = room.mentions.utterances[room.mentions.utterance_of[one.words[0]]].first
-    return "".join(f"{token} " for token in room.mentions.tokens[max(at, one.words[0] - 5) : one.words[0]])
+    """Return up to five words before a name, within its sentence (or, unpunctuated, its utterance)."""
+    mentions, words = room.mentions, room.mentions.transcript.words
+    floor = max(0, one.words[0] - 5)
+    if mentions.transcript.source.timing != "coarse":
+        floor = max(floor, mentions.utterances[mentions.utterance_of[one.words[0]]].first)
+    k = one.words[0]
+    while k > floor and words[k - 1].text[-1:] not in {".", "!", "?"}:
+        k -= 1
+    return "".join(f"{token} " for token in mentions.tokens[k : one.words[0]])
 
 
 def _is_instruction(one: ExerciseMention, lead: str) -> bool:
@@ -154,6 +168,8 @@ def _is_instruction(one: ExerciseMention, lead: str) -> bool:
     words = words_of(one.text)
     if len(words) < 2 or one.heard != "exact":
         return False
+    if _LET.search(lead) or "standing" in words[2:]:
+        return True
     first = fold(words[0])
     if first != words[0] and not one.name.lower().startswith(words[0]):
         return True

@@ -34,10 +34,12 @@ ANNOUNCED_RETURN, ANNOUNCED_SAME = 0.16, 0.4
 """The chapter's first sentences say "back", "again", "round two"; they say "set two", "same again"."""
 STAYS = -0.2
 """The exercise before goes on, where nothing says so."""
+RIGHT_ROUND, WRONG_ROUND = 0.25, 0.1
+""""Round two" is said, and the exercise was done once so far; it was done more or less often."""
 LIKENESS, NAME_WORDS = 0.45, 0.4
 """Shared words (0 to 1) with the earlier chapters; words of its names said here (0 to 1)."""
-NAMED_PLAINLY = 0.92
-"""What is named plainly (a score of 1) leaves to order and likeness only what is left of 1."""
+NAMED_PLAINLY, LEAST_DOUBT = 0.95, 0.06
+"""The better a chapter is named, the less do order and likeness count: what a score takes from 1, and the least."""
 FORGETS = 0.02
 """A return to what was done long ago is less likely, by each exercise since."""
 
@@ -51,6 +53,20 @@ _SAME = re.compile(
     r"\b(?:set (?:two|three|four|five|[2-9]|to|for)|(?:second|third|fourth|last|final) (?:set|helping)|same (?:again|thing|one|move)"
     r"|new arm|other side|other arm|other leg|swap|switch)\b"
 )
+
+
+_ROUND = re.compile(r"\b(?:round|set|lap|visit|time|trip) (two|three|four|five|six|seven|eight|[2-9])\b|\b(second|third|fourth) round")
+_NUMBERS = {
+    "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "second": 2, "third": 3, "fourth": 4
+}  # fmt: skip
+
+
+def _round_number(head: str) -> int | None:
+    found = _ROUND.search(head)
+    if found is None:
+        return None
+    said = found[1] or found[2]
+    return int(said) if said.isdigit() else _NUMBERS[said]
 
 
 @dataclass(frozen=True)
@@ -109,13 +125,14 @@ class _Frame:
         shared = Counter(one for talk in talks for one in talk.told)
         self.rare = {one: 1.0 / count for one, count in shared.items()}
         self.returns = [_RETURN.search(_CHANGED.sub("", head)) is not None for head in heads]
+        self.numbers = [_round_number(head) for head in heads]
         self.same = [_SAME.search(head) is not None for head in heads]
         self.setups = [
             frozenset(part for one in talk.sentences for s in one for part in index.meanings(s))
             for talk in talks
         ]
         surest = [max((one.score for one in each), default=0.0) for each in candidates]
-        self.doubt = [1.0 - NAMED_PLAINLY * min(1.0, max(0.0, score)) for score in surest]
+        self.doubt = [max(LEAST_DOUBT, 1.0 - NAMED_PLAINLY * max(0.0, score)) for score in surest]
         self._likeness: dict[tuple[int, int], float] = {}
 
     def steps(self, reading: _Reading, c: int) -> list[_Reading]:
@@ -152,6 +169,9 @@ class _Frame:
             order += ANNOUNCED_RETURN
         if g == reading.labels[-1]:
             order += ANNOUNCED_SAME if self.same[c] else STAYS
+        number = self.numbers[c]
+        if number is not None:
+            order += RIGHT_ROUND if len(group.chapters) == number - 1 else -WRONG_ROUND
         score = agreement + (AGREES if pick else 0.0) + order * self.doubt[c]
         groups = list(reading.groups)
         groups[g] = _Group(group.key, group.exercise, group.words, group.stems, (*group.chapters, c))

@@ -19,7 +19,7 @@ _ENDINGS = ("ation", "tion", "ings", "ing", "ers", "er", "ened", "ening", "ens",
 _IRREGULAR_WORDS = """
 lying:lie lain:lie sat:sit stood:stand held:hold swung:swing bent:bend backwards:back backward:back
 forwards:forward sideways:side hugging:hug feet:foot legged:leg armed:arm handed:hand sided:side one:single
-lowering:lower banded:band straightening:straight straightened:straight straighten:straight extension:extend
+lowering:lower banded:band straightening:straighten straightened:straighten straighten:straighten extension:extend
 extensions:extend rotation:rotate rotations:rotate flexion:flex abduction:abduct adduction:adduct
 retraction:retract circling:circle breathing:breath breathe:breath opener:open
 """

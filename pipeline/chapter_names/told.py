@@ -25,7 +25,7 @@ weighted mini resistance loop mat single alternating alternate two double bilate
 loaded body weight tempo traditional regular
 """
 #: Stems that the circumstances answer for: posture, equipment, number of limbs.
-_GIVEN = frozenset(part for word in _GIVEN_WORDS.split() for part in stems_of(word))
+GIVEN = frozenset(part for word in _GIVEN_WORDS.split() for part in stems_of(word))
 #: Of such a word, what of its weight counts where it is there, and what is lost where it is not.
 GIVEN_THERE, GIVEN_MISSING = 0.5, 0.35
 #: Directions and plain words that stand in every sentence weigh this; the most a rare word weighs.
@@ -35,6 +35,9 @@ up out down back over side in off top low high hand two three four long hold go 
 round then keep each your away still way bring move take half slightly spot place end once turn around
 """
 _COMMON = frozenset(part for word in _COMMON_WORDS.split() for part in stems_of(word))
+#: Words of form cues ("squeeze the glutes at the top") weigh this at most.
+CUE = 1.2
+_CUES = frozenset(map(stem, "squeeze press push pull lift reach bend tuck brace drop hover breath turn start".split()))
 #: The words of a name have to weigh this much together.
 LEAST = 2.6
 #: Words of one sentence, of neighbouring sentences.
@@ -80,7 +83,7 @@ class ToldIndex:
             for one in {part for phrase in phrases for part in stems_of(phrase)}:
                 often[one] = often.get(one, 0) + 1
         self._weights = {
-            one: COMMON if one in _COMMON else min(MOST, log(total / (1 + count)) - 0.6)
+            one: COMMON if one in _COMMON else min(CUE if one in _CUES else MOST, log(total / (1 + count)) - 0.6)
             for one, count in often.items()
         }
         self._meant: dict[str, tuple[str, ...]] = {}
@@ -150,12 +153,12 @@ class ToldIndex:
 
     def _add(self, exercise: Exercise, text: str, paraphrase: bool) -> None:
         parts = tuple(dict.fromkeys(stems_of(text)))
-        said = [part for part in parts if part not in _GIVEN]
+        said = [part for part in parts if part not in GIVEN]
         weight = sum(self.weight(part) for part in said)
         if not said or (len(said) < 2 and weight < LEAST) or weight < LEAST - 1.0:
             return
         said.sort(key=lambda part: -self.weight(part))
-        given = tuple(part for part in parts if part in _GIVEN)
+        given = tuple(part for part in parts if part in GIVEN)
         name = ToldName(exercise.id, text, tuple(said), given, weight, paraphrase)
         self._by_stem.setdefault(said[0], []).append(name)
 
