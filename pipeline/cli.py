@@ -52,12 +52,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _analyze(options: argparse.Namespace) -> int:
-    from pipeline.commands import analyze
+    from pipeline.commands import analyze, plan
     from pipeline.publish.summary import CAUTION, terminal_summary
     from pipeline.settings_file import read_settings
 
     settings = read_settings(options.settings) if options.settings else None
     analyze.check_lexicon(options.lexicon)
+    sheet = plan.read_plan(options.plan, options.inputs)
     jobs = analyze.plan_jobs(options.inputs, options.output)
     status = DONE
     for job in jobs:
@@ -66,11 +67,16 @@ def _analyze(options: argparse.Namespace) -> int:
         except RepslateError as error:
             status = _complain(error)
             continue
-        if options.strict and record.findings:
+        differences, differences_path = (
+            plan.hold_against(sheet, record, job.folder, options.lexicon) if sheet else ((), None)
+        )
+        if options.strict and (record.findings or differences):
             status = max(status, FINDINGS)
         if not options.quiet:
             summary = terminal_summary(record, paths) if len(jobs) == 1 else _progress(record, job.folder)
             _print(summary)
+            if differences_path is not None:
+                _print(plan.differences_text(differences, differences_path))
     if len(jobs) > 1 and not options.quiet:
         _print(f"{CAUTION}\n")
     return status
@@ -85,6 +91,14 @@ def _export(options: argparse.Namespace) -> int:
         records.write_file(text, options.output)
     else:
         sys.stdout.buffer.write(text)
+    return DONE
+
+
+def _embed(options: argparse.Namespace) -> int:
+    from pipeline.commands import embed
+
+    text = embed.embed_record(options.film, options.record, options.output, options.grain, options.template)
+    _print(text)
     return DONE
 
 
@@ -207,6 +221,7 @@ def _add_analyze(commands: _Commands) -> None:
     )
     command.add_argument("--lexicon", metavar="FILE", type=Path, help="further exercises, as CSV or YAML")
     command.add_argument("--settings", metavar="FILE", type=Path, help="tolerances of the audit, as YAML")
+    command.add_argument("--plan", metavar="FILE", type=Path, help="the class's run sheet, as YAML, to compare")
     command.add_argument("--strict", action="store_true", help="exit 1 where something does not add up")
     command.add_argument("--quiet", action="store_true", help="print nothing but errors")
     command.set_defaults(run=_analyze)
@@ -228,6 +243,17 @@ def _add_records(commands: _Commands) -> None:
     command.add_argument("--rate", help="timelines: frames a second, such as 25 or 29.97")
     command.add_argument("--line-length", type=int, metavar="N", help="captions: most characters in a line")
     command.set_defaults(run=_export)
+    command = commands.add_parser("embed", help="put chapters and captions into a copy of a film")
+    command.add_argument("film", metavar="VIDEO", type=Path, help="an MP4 or Matroska file, or another film")
+    command.add_argument("record", metavar="RECORD", help="its record.json; - for standard input")
+    command.add_argument(
+        "-o", dest="output", metavar="OUT", type=Path, required=True, help="the copy: .mp4, .m4v or .mkv"
+    )
+    command.add_argument("--grain", help="one chapter for each exercise, block or set")
+    command.add_argument(
+        "--template", help="how a chapter's title is put together, such as '{exercise}[, {side}]'"
+    )
+    command.set_defaults(run=_embed)
     command = commands.add_parser("schema", help="print the JSON Schema of record.json")
     command.set_defaults(run=_schema)
 
