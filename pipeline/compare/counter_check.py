@@ -28,18 +28,25 @@ WRONG_TARGET = 0.3
 REACH = 10.0
 """Seconds that the right number may be off before it is told as missing here and as too many there."""
 
+TOUCHING = 0.05
+"""Seconds between two cues that follow each other without a gap to be seen."""
+
 WRONG_REACH = 2.0
 """Seconds from a rep within which a wrong number is taken to be meant for it."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """A count on the screen, at its time once a shift of the whole file is undone."""
+    """A count on the screen, at its time once a shift of the whole file is undone.
+
+    ``goes_on`` says that the count before it is the same and ends here, so it need not be a count of its own.
+    """
 
     shown: Shown
     count: Count
     time: float
     exercise: str
+    goes_on: bool = False
 
 
 def check(record: Record, shown: Sequence[Shown]) -> Comparison:
@@ -59,21 +66,21 @@ def check(record: Record, shown: Sequence[Shown]) -> Comparison:
 
 def _items(shown: Sequence[Shown], names: ExerciseNames) -> list[_Item]:
     """Return the counts; a text without a number beside them is the exercise while it shows."""
-    counts = [(one, read_count(names.without_numbered(one.text))) for one in shown]
-    labels = [one for one, count in counts if count is None and plain_words(one.text)]
+    parted = [(one, *names.part_numbered(one.text)) for one in shown]
+    counts = [(one, name, read_count(rest)) for one, name, rest in parted]
+    labels = [one for one, _, count in counts if count is None and plain_words(one.text)]
     items: list[_Item] = []
-    for one, count in counts:
+    for one, name, count in counts:
         if count is None:
             continue
         label = next((other.text for other in reversed(labels) if other.start <= one.start < other.end), "")
-        item = _Item(one, count, one.start, one.exercise or count.words or plain_words(label))
-        # A count that goes on in the next cue is one count.
+        item = _Item(
+            one, count, one.start, one.exercise or f"{name} {count.words}".strip() or plain_words(label)
+        )
         before = items[-1] if items else None
-        same = before and (before.count, before.exercise) == (count, item.exercise)
-        if same and before and abs(one.start - before.shown.end) < 0.05:
-            items[-1] = replace(before, shown=replace(before.shown, end=one.end))
-        else:
-            items.append(item)
+        same = before is not None and (before.count, before.exercise) == (count, item.exercise)
+        goes_on = same and before is not None and abs(one.start - before.shown.end) < TOUCHING
+        items.append(replace(item, goes_on=goes_on))
     return items
 
 
@@ -108,14 +115,17 @@ def _cost(state: CounterState, item: _Item) -> float | None:
     if _is_number(item.count, state):
         late = OFF_TIME + OFF_TIME_SECOND * off if off > TOLERANCE else 0.1 * off
         return late + WRONG_TARGET * _has_wrong_target(item.count, state) if off <= REACH else None
-    return WRONG + WRONG_SECOND * off if off <= WRONG_REACH else None
+    if _is_optional(state) or off > WRONG_REACH:
+        return None
+    return WRONG + WRONG_SECOND * off
 
 
 def _aligned(due: Sequence[CounterState], items: Sequence[_Item]) -> list[tuple[int | None, int | None]]:
     """Return pairs of a state and a count, in order; ``None`` stands for what has no partner."""
     import numpy as np
 
-    steps = np.arange(len(items) + 1) * SKIPPED
+    skips = [0.0 if item.goes_on else SKIPPED for item in items]
+    steps = np.concatenate([[0.0], np.cumsum(skips)])
     times = np.array([item.time for item in items])
     rows = [steps.copy()]
     for state in due:
@@ -135,7 +145,7 @@ def _aligned(due: Sequence[CounterState], items: Sequence[_Item]) -> list[tuple[
         if cost is not None and abs(rows[i - 1][j - 1] + cost - here) < 1e-6:
             i, j = i - 1, j - 1
             pairs.append((i, j))
-        elif j and abs(rows[i][j - 1] + SKIPPED - here) < 1e-6:
+        elif j and abs(rows[i][j - 1] + skips[j - 1] - here) < 1e-6:
             j -= 1
             pairs.append((None, j))
         else:
@@ -177,6 +187,8 @@ def _verdict(
     if i is None:
         assert j is not None
         item = items[j]
+        if item.goes_on:
+            return None
         return Verdict("extra", item.shown.start, item.shown.text, "", place=item.shown.place)
     state = due[i]
     if j is None:

@@ -11,6 +11,9 @@ from pipeline.publish.counter import CounterState
 LIKE = 75.0
 """Likeness (rapidfuzz's token sort ratio, 0 to 100) from which two names are taken for one; by judgement."""
 
+SHORT_FORM = 90.0
+"""Likeness of a name and one that has all its words and more: a goblet squat may be shown as a squat."""
+
 _SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 _BESIDE = re.compile(r"\b(?:left|right|both|each)\b(?:\s+sides?\b)?", re.IGNORECASE)
 
@@ -31,17 +34,18 @@ class ExerciseNames:
         pattern = "|".join(re.escape(name) for name in sorted(numbered, key=len, reverse=True))
         self._numbered = re.compile(pattern, re.IGNORECASE) if pattern else None
 
-    def without_numbered(self, text: str) -> str:
-        """Return a text without the names that hold a number of their own, such as "90/90 hip switch"."""
-        return self._numbered.sub(" ", text) if self._numbered else text
+    def part_numbered(self, text: str) -> tuple[str, str]:
+        """Return the name in a text that holds a number of its own ("90/90 hip switch"), and the rest."""
+        found = self._numbered.search(text) if self._numbered else None
+        return (found[0], text[: found.start()] + text[found.end() :]) if found else ("", text)
 
     def fault(self, shown: str, state: CounterState) -> str:
-        """Return what is wrong with an exercise shown, for a person; empty where nothing is wrong."""
+        """Return what is wrong with an exercise shown; empty where nothing is, or where nobody can tell."""
         sides = {found.lower() for found in _SIDE.findall(shown)}
         if state.work.side and sides and state.work.side not in sides:
             return f"shown: {shown}; done: the {state.work.side} side"
         name = " ".join(_BESIDE.sub(" ", shown).lower().split())
-        if not name:
+        if not name or state.work.exercise is None:
             return ""
         own = self._likeness(name, state.set)
         others = max((self._likeness(name, index) for index in range(len(self._names))), default=0.0)
@@ -59,5 +63,4 @@ def _likeness(name: str, other: str) -> float:
 
     words, others = set(name.split()), set(other.split())
     likeness = float(fuzz.token_sort_ratio(name, other))
-    # "Squat" beside a goblet squat is a short form, not another exercise.
-    return max(likeness, LIKE) if words <= others or (others and others <= words) else likeness
+    return max(likeness, SHORT_FORM) if words <= others or (others and others <= words) else likeness

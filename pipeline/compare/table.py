@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from itertools import groupby
 
 from pipeline.compare.verdicts import Comparison, Verdict
 from pipeline.publish.clock import timestamp
@@ -12,22 +13,33 @@ COLUMNS = ("time", "verdict", "shown", "due", "off", "set", "place", "note")
 
 
 def table(comparison: Comparison) -> str:
-    """Return what does not agree, a line a number, and how many numbers have each verdict."""
+    """Return what does not agree, a line a number, and how many numbers have each verdict.
+
+    A wrong exercise beside the counts of a whole set is one line.
+    """
     lines = []
     if sentence := comparison.shift.sentence():
         lines.append(sentence)
-    if comparison.faults:
-        rows = [("time", "verdict", "shown", "due", "off by", "note")]
-        rows += [_row(one) for one in comparison.faults]
+    rows = [("time", "verdict", "shown", "due", "off by", "note")]
+    for (kind, _, note), group in groupby(comparison.faults, key=_topic):
+        faults = list(group)
+        if kind == "wrong exercise" and len(faults) > 1:
+            first, last = faults[0], faults[-1]
+            until = f"{len(faults)} counts until {timestamp(last.time)}; {note}"
+            rows.append((timestamp(first.time), kind, first.shown, first.due, "", until))
+        else:
+            rows += [_row(one) for one in faults]
+    if len(rows) > 1:
         widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-        lines += [
-            "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip()
-            for row in rows
-        ]
+        lines += ["  ".join(map(str.ljust, row, widths)).rstrip() for row in rows]
     total = len(comparison.verdicts)
     counts = ", ".join(f"{number} {kind}" for kind, number in comparison.counts().items())
     lines.append(f"{comparison.kind} with {total} numbers: {counts}")
     return "\n".join(lines) + "\n"
+
+
+def _topic(one: Verdict) -> tuple[str, int | None, str]:
+    return one.kind, one.set, one.note
 
 
 def table_csv(comparison: Comparison) -> str:
