@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from pipeline import chapters as chapter_room
 from pipeline.audit import Settings, audit
 from pipeline.chapter_names import Naming, Opening
-from pipeline.counting.sides import decide_sides
+from pipeline.counting.sides import SideSet, decide_sides
 from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 
 if TYPE_CHECKING:
@@ -54,14 +54,13 @@ def assemble(
 def _with_sides(
     mentions: Mentions, namings: Sequence[Naming], drafts: Sequence[Draft], lexicon: Lexicon
 ) -> list[Draft]:
-    out: list[Draft] = []
-    for chapter in sorted({d.chapter for d in drafts}):
-        own = [d for d in drafts if d.chapter == chapter]
-        exercise = lexicon.exercises.get(namings[chapter].exercise or "")
+    sets = []
+    for draft in drafts:
+        naming = namings[draft.chapter]
+        exercise = lexicon.exercises.get(naming.exercise or "")
         prior = _SIDED[exercise.sides] if exercise is not None else 0.0
-        sides = decide_sides(mentions, [d.span for d in own], [d.gap for d in own], prior)
-        out += [replace(d, side=side) for d, side in zip(own, sides, strict=True)]
-    return out
+        sets.append(SideSet(draft.span, draft.gap, naming.exercise or naming.name.lower(), draft.chapter, prior))
+    return [replace(draft, side=side) for draft, side in zip(drafts, decide_sides(mentions, sets), strict=True)]
 
 
 def _work_set(mentions: Mentions, draft: Draft, naming: Naming, number: int | None, lexicon: Lexicon) -> WorkSet:

@@ -87,7 +87,6 @@ class UtteranceView:
         tokens = [self.view.token(k) for k in range(one.first, one.stop)]
         out = ["bias", f"first={tokens[0]}", f"first two={' '.join(tokens[:2])}", f"last={tokens[-1]}"]
         out += [f"has {token}" for token in set(tokens)]
-        out += [f"has {a} {b}" for a, b in zip(tokens, tokens[1:], strict=False)]
         length = one.stop - one.first
         out.append(f"length={bucket(length, (2, 3, 4, 6, 8, 10))}")
         text = self.mentions.transcript.words[one.stop - 1].text

@@ -12,7 +12,7 @@ from scipy.optimize import minimize
 from scipy.sparse import csr_matrix
 
 #: Features seen fewer times than this in the training classes are dropped: they would be learnt by heart.
-RARE = 3
+RARE = 4
 #: Long sequences are cut into pieces of this many items for fitting, so that many are summed at once; only the
 #: one step across each cut is not learnt from.
 PIECE = 40

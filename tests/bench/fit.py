@@ -3,7 +3,7 @@
     python -m tests.bench.fit                write pipeline/counting/weights.json
 
 Roles and phases are fitted in the order in which they are read. What an earlier reading gives to a later one
-is, in fitting too, the reading of a model that has not seen the class (four-fold), or the later one would
+is, in fitting too, the reading of a model that has not seen the class (two-fold), or the later one would
 trust it too much. Same classes, same weights, to the byte.
 """
 
@@ -27,7 +27,7 @@ from tests.bench.chain_fit import Example, fit_chain
 from tests.bench.corpus import GoldClass, load_class, load_classes
 from tests.bench.generate import generate
 
-FOLDS = 3
+FOLDS = 2
 #: The quadratic penalty of each chain, chosen by the scores of classes left out.
 ROLE_PENALTY, PHASE_PENALTY = 1.0, 2.0
 ROUNDS = 100
