@@ -221,7 +221,7 @@ def _add_analyze(commands: _Commands) -> None:
     )
     command.add_argument("--lexicon", metavar="FILE", type=Path, help="further exercises, as CSV or YAML")
     command.add_argument("--settings", metavar="FILE", type=Path, help="tolerances of the audit, as YAML")
-    command.add_argument("--plan", metavar="FILE", type=Path, help="the class's run sheet, as YAML, to compare")
+    command.add_argument("--plan", metavar="FILE", type=Path, help="a run sheet, as YAML, to compare with")
     command.add_argument("--strict", action="store_true", help="exit 1 where something does not add up")
     command.add_argument("--quiet", action="store_true", help="print nothing but errors")
     command.set_defaults(run=_analyze)
