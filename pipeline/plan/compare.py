@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from pipeline.model import Record, WorkSet
-from pipeline.plan.matching import Names, PlannedItem, align
+from pipeline.plan.matching import NEARLY, Names, PlannedItem, align
 from pipeline.plan.sheet import Plan, PlannedExercise
 
 if TYPE_CHECKING:
@@ -119,13 +119,18 @@ def _leftover(
             time = record.chapters[max(before)].end if before else 0.0
             name = item.planned.name
             yield Difference("left-out", min(time, last), None, name, "", f"{name} was planned and not done.")
+    added: set[str] = set()
     for chapter in over:
-        fitting = [item for item in items if names.fit(item.planned, chapter)]
+        # "Squat" may stand for a goblet squat that is due, but is no further round of one.
+        fitting = [item for item in items if names.fit(item.planned, chapter) >= NEARLY]
         if fitting:
             nearest = min(fitting, key=lambda item: min((abs(c - chapter) for c in item.done), default=0))
             nearest.done.append(chapter)
             continue
         one = record.chapters[chapter]
+        if one.exercise_name in added:
+            continue
+        added.add(one.exercise_name)
         message = f"{one.exercise_name} was done and not planned."
         yield Difference("added", one.start, None, "", one.exercise_name, message)
 

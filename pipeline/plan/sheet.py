@@ -57,7 +57,7 @@ class Plan:
 
 
 def read_plan(path: Path) -> Plan:
-    """Return a run sheet; raise :class:`~pipeline.model.InputError`, which names the line, for another file."""
+    """Return a run sheet; raise :class:`~pipeline.model.InputError`, naming the line, where it is none."""
     sheet = _Sheet(str(path))
     top = sheet.mapping(_tree(path), ("title", "blocks"), "the sheet")
     blocks = sheet.items(sheet.needed(top, "blocks", "the sheet"), "blocks", sheet.block)

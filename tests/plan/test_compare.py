@@ -59,6 +59,16 @@ def test_what_was_done_and_not_planned_was_added() -> None:
     assert (one.kind, one.done, one.time) == ("added", "burpee", 60.0)
 
 
+def test_what_was_added_in_each_round_is_told_once() -> None:
+    sheet = plan(block(planned("squat"), rounds=2))
+    assert kinds(compare(sheet, done("squat", "burpee", "squat", "burpee"))) == ["added"]
+
+
+def test_a_name_said_less_fully_is_no_further_round() -> None:
+    found = compare(plan(block(planned("goblet squat"))), done("goblet squat", "squat"))
+    assert kinds(found) == ["added"]
+
+
 def test_another_order_is_neither_left_out_nor_added() -> None:
     sheet = plan(block(planned("squat"), planned("row"), planned("plank")))
     assert kinds(compare(sheet, done("row", "squat", "plank"))) == ["order-changed"]
