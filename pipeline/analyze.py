@@ -29,8 +29,8 @@ def analyze(
     """
     from lexicon import load
     from pipeline import chapters
-    from pipeline.chapter_names import name_chapters
     from pipeline.assemble import assemble
+    from pipeline.chapter_names import name_chapters
     from pipeline.counting.decode import decode
     from pipeline.counting.sets import draft_sets
 

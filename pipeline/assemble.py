@@ -37,11 +37,10 @@ def assemble(
     transcript = mentions.transcript
     drafts = _with_sides(mentions, namings, drafts, lexicon)
     rounds = chapter_room.number_rounds(openings, namings, mentions, decoded)
-    written = chapter_room.write_chapters(
-        openings, namings, rounds, mentions, drafts, transcript.source.duration
-    )
+    written = chapter_room.write_chapters(openings, namings, rounds, mentions, drafts, transcript.source.duration)
     sets = [
-        _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], lexicon) for draft in drafts
+        _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], lexicon)
+        for draft in drafts
     ]
     numbers = _numbers(mentions, decoded, drafts)
     findings = audit(transcript, written, sets, numbers, settings)

@@ -6,6 +6,7 @@ round is a new chapter; an announced rest is one of kind ``rest``.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -17,13 +18,14 @@ from pipeline.model import Chapter, ChapterKind
 
 _KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "outro"}
 
+
 def open_chapters(decoded: Decoded) -> list[Opening]:
     """Find where chapters start; the first one starts with the first utterance."""
     count = len(decoded.phases)
     starts = [at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0]
     edges = [0, *starts, count]
     out = []
-    for first, stop in zip(edges, edges[1:], strict=False):
+    for first, stop in itertools.pairwise(edges):
         kind: ChapterKind = _KINDS.get(decoded.phases[first], "intro") if count else "intro"
         if kind == "intro" and any(p in {"begin", "work", "setup"} for p in decoded.phases[first:stop]):
             kind = "exercise"
@@ -62,7 +64,7 @@ def number_rounds(
         key = naming.exercise or naming.name.lower()
         seen[key] = seen.get(key, 0) + 1
         rounds.of_chapter.append(seen[key])
-    for opening, naming, number in zip(openings, namings, rounds.of_chapter, strict=True):
+    for naming, number in zip(namings, rounds.of_chapter, strict=True):
         key = naming.exercise or naming.name.lower()
         many = seen.get(key, 0)
         totals[key] = many
@@ -99,7 +101,12 @@ def write_chapters(
 
 
 def _title(
-    opening: Opening, naming: Naming, own: Sequence[Draft], number: int | None, total: int | None, length: float
+    opening: Opening,
+    naming: Naming,
+    own: Sequence[Draft],
+    number: int | None,
+    total: int | None,
+    length: float,
 ) -> str:
     if opening.kind == "intro":
         return "Welcome"

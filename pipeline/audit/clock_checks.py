@@ -54,7 +54,7 @@ def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
         yield one.finding(
             "tempo-off-clock", work.reps[0].time if work.reps else work.start, index, f"{said} ({wanted:g} s a rep)",
             f"{work.pace:.1f} s a rep",
-            f"A tempo of {said} was announced, {wanted:g} s a rep, but a rep takes about {work.pace:.1f} s ({name(work)}).",
+            f"A tempo of {said} was announced, {wanted:g} s a rep; a rep takes about {work.pace:.1f} s ({name(work)}).",
             0.8 * work.confidence, work.words,
         )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from pipeline.audit.evidence import Class, count_of, name
@@ -29,7 +30,7 @@ def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
         return
     for index in range(len(one.sets)):
         calls = _called(one, index)
-        for (a, rep_a), (b, rep_b) in zip(calls, calls[1:], strict=False):
+        for (a, rep_a), (b, rep_b) in itertools.pairwise(calls):
             missing = int((b.n or 0) - (a.n or 0)) - (rep_b - rep_a)
             if missing >= 1:
                 said = f"{a.n:.0f}, then {b.n:.0f}"
@@ -46,7 +47,7 @@ def repeated_count(one: Class, settings: Settings) -> Iterator[Finding]:
         return
     for index in range(len(one.sets)):
         calls = _called(one, index)
-        for (a, rep_a), (b, rep_b) in zip(calls, calls[1:], strict=False):
+        for (a, rep_a), (b, rep_b) in itertools.pairwise(calls):
             if a.n == b.n and rep_b > rep_a:
                 yield one.finding(
                     "repeated-count", b.time, index, f"{b.n:.0f} twice", f"{(b.n or 0) + 1:.0f}",

@@ -27,7 +27,7 @@ def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
                 yield one.finding(
                     "side-imbalance", work.end, index, f"{other[1].performed} on the {other[1].side}",
                     f"{work.performed} on the {work.side}",
-                    f"{work.exercise_name}: {other[1].performed} on the {other[1].side}, {work.performed} on the {work.side}.",
+                    f"{other[1].performed} on the {other[1].side}, {work.performed} on the {work.side} ({work.exercise_name}).",
                     SIDE * min(work.confidence, other[1].confidence), work.words,
                 )  # fmt: skip
             firsts.pop(work.range)
@@ -89,16 +89,21 @@ def _names_a_round(one: Class, call: Number) -> bool:
     words = one.transcript.words
     before = words[call.words[0] - 1].text.lower().strip(".,") if call.words[0] else ""
     after = " ".join(w.text.lower().strip(".,!") for w in words[call.words[1] : call.words[1] + 3])
-    ordinal = not (call.value == call.n)
-    return before in {"round", "rung", "minute", "of", "number", "set"} or ordinal or after.startswith(
-        ("to go", "more", "left", "down", "done", "rounds done", "round done", "round left")
+    ordinal = call.value != call.n
+    return (
+        before in {"round", "rung", "minute", "of", "number", "set"}
+        or ordinal
+        or after.startswith(("to go", "more", "left", "down", "done", "rounds done", "round done", "round left"))
     )
 
 
 def _round_said_later(one: Class, call: Number) -> bool:
     """Tell whether the last announced round was begun: "round three" said later."""
     return any(
-        later.role == "rounds" and later.time > call.time and _names_a_round(one, later) and (later.n or 0) >= (call.n or 0)
+        later.role == "rounds"
+        and later.time > call.time
+        and _names_a_round(one, later)
+        and (later.n or 0) >= (call.n or 0)
         for later in one.numbers
     )
 

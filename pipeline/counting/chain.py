@@ -44,9 +44,7 @@ class ChainModel:
         labels = tuple(data["labels"])
         size = len(labels)
         items = {name: np.asarray(row, dtype=np.float64) for name, row in data["items"].items()}
-        steps = {
-            name: np.asarray(row, dtype=np.float64).reshape(size, size) for name, row in data["steps"].items()
-        }
+        steps = {name: np.asarray(row, dtype=np.float64).reshape(size, size) for name, row in data["steps"].items()}
         return cls(labels, items, steps, np.asarray(data["first"], dtype=np.float64))
 
 
@@ -65,9 +63,7 @@ def load_models(path: Path = WEIGHTS) -> dict[str, ChainModel]:
     return {name: ChainModel.from_dict(one) for name, one in data["chains"].items()}
 
 
-def read_chain(
-    model: ChainModel, items: Sequence[Sequence[str]], steps: Sequence[Sequence[str]]
-) -> Reading:
+def read_chain(model: ChainModel, items: Sequence[Sequence[str]], steps: Sequence[Sequence[str]]) -> Reading:
     """Find the best labels of a sequence.
 
     ``items`` holds the feature names of every item; ``steps`` those of the step *into* every item (the

@@ -8,6 +8,7 @@ and a sparse count is no mistake.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -61,7 +62,7 @@ def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
     """Return each rep call's number, counted on over eights: "seven, eight, one, two" is 7, 8, 9, 10."""
     out: dict[int, int] = {}
     last = 0
-    in_eights = sum(1 for a, b in zip(calls, calls[1:], strict=False) if b.n < a.n and a.n <= EIGHT) > 0
+    in_eights = sum(1 for a, b in itertools.pairwise(calls) if b.n < a.n and a.n <= EIGHT) > 0
     in_eights = in_eights and all(call.n <= EIGHT for call in calls)
     for call in calls:
         n = call.n
@@ -74,7 +75,12 @@ def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
 
 
 def count_reps(
-    calls: Sequence[Call], target: int | None, start: float, end: float, usual_pace: float | None, trust_clock: bool
+    calls: Sequence[Call],
+    target: int | None,
+    start: float,
+    end: float,
+    usual_pace: float | None,
+    trust_clock: bool,
 ) -> Count:
     """Count a set of reps from its calls.
 
@@ -101,7 +107,7 @@ def _oddities(
     """Weigh what does not add up in a count; 0 for a clean set."""
     odd = 0.0
     reps = [e for e in events if e.kind == "rep"]
-    for a, b in zip(reps, reps[1:], strict=False):
+    for a, b in itertools.pairwise(reps):
         step = b.n - a.n
         if step < 0:
             odd += OUT_OF_ORDER
@@ -110,10 +116,10 @@ def _oddities(
             odd += OFF_PACE if not 0.62 <= share <= 1.6 else 0.0
     odd += sum(1.0 for e in events if e.kind == "rep" and e.n > 60)
     called = [m for m in marks if m.called]
-    for m, n in zip(called, called[1:], strict=False):
+    for m, n in itertools.pairwise(called):
         odd += 1.0 if (n.event.n - m.event.n) != (n.done - m.done) else 0.0
     lefts = [e for e in events if e.kind == "left"]
-    for c, d in zip(lefts, lefts[1:], strict=False):
+    for c, d in itertools.pairwise(lefts):
         odd += OUT_OF_ORDER if d.n > c.n else 0.0
     for e in lefts:
         before = [r.n for r in reps if r.time <= e.time and (pace is None or e.time - r.time < 0.6 * pace)]
@@ -166,7 +172,7 @@ def _pace(events: Sequence[_Event]) -> float | None:
     steps: list[float] = []
     for kind, sign in (("rep", 1), ("left", -1)):
         row = [e for e in events if e.kind == kind]
-        for a, b in zip(row, row[1:], strict=False):
+        for a, b in itertools.pairwise(row):
             change = (b.n - a.n) * sign
             if change >= 1 and b.time > a.time:
                 steps += [(b.time - a.time) / change] * min(change, 3)
@@ -206,7 +212,7 @@ def _witnesses(events: Sequence[_Event], pace: float | None) -> int:
         return 0
     row = [e for e in events if e.kind == "rep"]
     return sum(
-        1 for a, b in zip(row, row[1:], strict=False)
+        1 for a, b in itertools.pairwise(row)
         if b.n > a.n and abs((b.time - a.time) / (b.n - a.n) / pace - 1) <= 2 * JITTER
     )  # fmt: skip
 
@@ -264,9 +270,7 @@ def _still_to_come(
     return last.event.n
 
 
-def _place(
-    marks: list[_Mark], performed: int, start: float, end: float, pace: float | None
-) -> tuple[Rep, ...]:
+def _place(marks: list[_Mark], performed: int, start: float, end: float, pace: float | None) -> tuple[Rep, ...]:
     """Give every rep a time: called ones as called, the rest evenly between their neighbours."""
     known: dict[int, float] = {}
     called: set[int] = set()
@@ -283,7 +287,7 @@ def _place(
     anchors = sorted(known.items())
     if not anchors:
         return ()
-    first_n, first_t = anchors[0]
+    _first_n, _first_t = anchors[0]
     step = pace if pace is not None else max(0.5, (end - start) / max(1, performed))
     reps: list[Rep] = []
     for n in range(1, performed + 1):

@@ -51,7 +51,12 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], view.items(first), moves)
     return Decoded(
-        view, roles.labels, roles.chances, phases.labels, phases.chances, tuple(work_spans(phases.labels)),
+        view,
+        roles.labels,
+        roles.chances,
+        phases.labels,
+        phases.chances,
+        tuple(work_spans(phases.labels)),
         models["roles again"].labels,
     )
 

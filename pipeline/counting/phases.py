@@ -49,9 +49,7 @@ class UtteranceView:
             set().union(*mentions.signs_at[u.first : u.stop]) if u.stop > u.first else set() for u in self.utterances
         ]
         self._exercises = self._exercise_signs()
-        self._calls = [
-            [i for i in row if roles[i] in _CALLS or roles[i] == "tempo"] for row in self._numbers
-        ]
+        self._calls = [[i for i in row if roles[i] in _CALLS or roles[i] == "tempo"] for row in self._numbers]
 
     def steps(self) -> list[list[str]]:
         """Return the feature names of the step into every utterance."""
@@ -92,11 +90,15 @@ class UtteranceView:
         text = self.mentions.transcript.words[one.stop - 1].text
         out.append(f"mark={text[-1] if text[-1:] in ',.!?…' else '_'}")
         out += self._short(at)
-        total = self.utterances[-1].end or 1.0
-        out.append(f"progress={bucket(one.start / total, PROGRESS)}")
+        opening = self.utterances[0].start
+        total = max(1.0, self.utterances[-1].end - opening)
+        out.append(f"progress={bucket((one.start - opening) / total, PROGRESS)}")
         before = one.start - self.utterances[at - 1].end if at else 9.0
         after = self.utterances[at + 1].start - one.end if at + 1 < len(self.utterances) else 9.0
-        out += [f"{self.grain}silence before={bucket(before, SILENCES)}", f"{self.grain}silence after={bucket(after, SILENCES)}"]
+        out += [
+            f"{self.grain}silence before={bucket(before, SILENCES)}",
+            f"{self.grain}silence after={bucket(after, SILENCES)}",
+        ]
         if self._calls[at]:
             out += self._call_features(at)
         return out
@@ -206,7 +208,10 @@ class UtteranceView:
                 out.append(f"behind {name}|after={min(at - far, 5)}")
                 if i is not None and seconds < 20 and at - far <= 3:
                     out.append(f"behind {name}={min(numbers[i].value, 3):.0f}|after={at - far}")
-            latest = max(((far, name) for name, (far, _) in past.items() if name in COUNTED or name == "target"), default=None)
+            latest = max(
+                ((far, name) for name, (far, _) in past.items() if name in COUNTED or name == "target"),
+                default=None,
+            )
             if latest is not None:
                 out.append(f"behind last={latest[1]}")
                 after_call = any(n in past and past[n][0] >= latest[0] for n in ("exercise", "next"))
@@ -249,7 +254,9 @@ class UtteranceView:
 
     def _is_seconds(self, one: NumberMention) -> bool:
         signs = self.mentions.signs_at
-        return one.value >= 8 and any("seconds" in signs[k] for k in range(one.words[1], min(one.words[1] + 2, len(signs))))
+        return one.value >= 8 and any(
+            "seconds" in signs[k] for k in range(one.words[1], min(one.words[1] + 2, len(signs)))
+        )
 
     def _first_call_from(self, at: int) -> int | None:
         for later in range(at, min(at + 6, len(self.utterances))):

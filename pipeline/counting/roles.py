@@ -30,6 +30,8 @@ TELLING = frozenset({
     "outro", "start", "weight", "mass", "angle", "things", "calendar",
 })  # fmt: skip
 _TAKING_BACK = frozenset({"no", "sorry", "wait", "rather", "mean", "actually"})
+#: A number is the same number in words and in figures.
+_NUMERALS = frozenset({"word", "figure"})
 COUNTED = frozenset({"rep", "left", "hold", "clock", "tempo", "countin"})
 
 
@@ -43,7 +45,8 @@ class FirstReading:
 
 
 def bucket(value: float, edges: Sequence[float]) -> int:
-    """Return how many edges the value has reached."""
+    """Return how many edges the value has reached; noise in the last digits of a time does not count."""
+    value = round(value, 4)
     return sum(1 for edge in edges if value >= edge)
 
 
@@ -60,9 +63,7 @@ class NumberView:
         self._number_at: dict[int, NumberMention] = {}
         for one in self.numbers:
             self._number_at.setdefault(one.words[0], one)
-        self._exercise_words = {
-            k for one in mentions.exercises if one.doing >= 0.3 for k in range(*one.words)
-        }
+        self._exercise_words = {k for one in mentions.exercises if one.doing >= 0.3 for k in range(*one.words)}
 
     def items(self, first: FirstReading | None = None) -> list[list[str]]:
         """Return the feature names of every number, in order; with ``first`` those of the second reading."""
@@ -82,7 +83,12 @@ class NumberView:
         gap = bucket(one.time - before.time, GAPS)
         together = self._utterance(one) == self._utterance(before)
         relation = self._relation(before, one)
-        return ["any", f"move={relation}", f"move={relation}|{self.grain}gap={gap // 2}", f"together={together}"]
+        return [
+            "any",
+            f"move={relation}",
+            f"move={relation}|{self.grain}gap={gap // 2}",
+            f"together={together}",
+        ]
 
     def _utterance(self, one: NumberMention) -> int:
         return self.mentions.utterance_of[one.words[0]]
@@ -114,7 +120,7 @@ class NumberView:
         utterance = mentions.utterances[at]
         value = int(one.value) if one.value == int(one.value) else -1
         out = ["bias", f"form={one.form}", f"value={min(value, 21) if value <= 20 else value // 10 * 10}",
-               f"word={mentions.tokens[first]}"]  # fmt: skip
+               f"word={token}"]  # fmt: skip
         if value >= 10 and value % 5 == 0:
             out.append("value round")
         self._add_words(out, first, stop, at)
@@ -127,7 +133,7 @@ class NumberView:
         out += [
             f"in utterance={min(len(inside), 5)}", f"place={min(place, 3)}/{min(len(inside), 4)}",
             f"others={min(others, 4)}|n={min(len(inside), 4)}", f"opens={opens}|ends={ends}",
-            f"opens={opens}|ends={ends}|{one.form}", f"offset={min(first - utterance.first, 4)}",
+            f"opens={opens}|ends={ends}|{form}", f"offset={min(first - utterance.first, 4)}",
             f"rest={min(utterance.stop - stop, 4)}",
         ]  # fmt: skip
         raw = mentions.transcript.words[stop - 1].text
@@ -170,7 +176,11 @@ class NumberView:
         names = {d: edge(k) + self.token(k) for d, k in (
             (-3, first - 3), (-2, first - 2), (-1, first - 1), (1, stop), (2, stop + 1), (3, stop + 2))}  # fmt: skip
         out += [f"w{d:+d}={name}" for d, name in names.items()]
-        out += [f"w-2-1={names[-2]} {names[-1]}", f"w+1+2={names[1]} {names[2]}", f"w-1+1={names[-1]} {names[1]}"]
+        out += [
+            f"w-2-1={names[-2]} {names[-1]}",
+            f"w+1+2={names[1]} {names[2]}",
+            f"w-1+1={names[-1]} {names[1]}",
+        ]
         utterance = self.mentions.utterances[at]
         out += [f"before~{self.token(k)}" for k in range(max(utterance.first, first - 6), first)]
         out += [f"after~{self.token(k)}" for k in range(stop, min(utterance.stop, stop + 6))]
@@ -205,7 +215,7 @@ class NumberView:
             relation = self._relation(other, one) if d < 0 else self._relation(one, other)
             together = self._utterance(other) == self._utterance(one)
             out += [f"n{d:+d}={relation}", f"n{d:+d}={relation}|{self.grain}gap={gap}", f"{self.grain}gap{d:+d}={gap}",
-                    f"n{d:+d}={relation}|together={together}", f"n{d:+d} form={other.form}"]  # fmt: skip
+                    f"n{d:+d}={relation}|together={together}", f"n{d:+d} form={'numeral' if other.form in _NUMERALS else other.form}"]  # fmt: skip
 
     def _add_stretch(self, out: list[str], i: int) -> None:
         """Say what the stretch before is about: what was announced, and whether this is part of a chant."""
@@ -236,9 +246,7 @@ class NumberView:
     def _telling(self, at: int) -> set[str]:
         if not hasattr(self, "_telling_of"):
             signs = self.mentions.signs_at
-            self._telling_of = [
-                TELLING & set().union(*signs[u.first : u.stop]) for u in self.mentions.utterances
-            ]
+            self._telling_of = [set().union(*signs[u.first : u.stop]) & TELLING for u in self.mentions.utterances]
         return self._telling_of[at]
 
     def _announcement(self, i: int) -> tuple[float, str, float] | None:
@@ -270,7 +278,10 @@ class NumberView:
 
     def _add_runs(self, out: list[str], i: int) -> None:
         one = self.numbers[i]
-        pairs = (("up", self.up_before[i], self.up_after[i]), ("down", self.down_before[i], self.down_after[i]))
+        pairs = (
+            ("up", self.up_before[i], self.up_after[i]),
+            ("down", self.down_before[i], self.down_after[i]),
+        )
         for name, before, after in pairs:
             total = before.length + after.length - 1
             pace = self._pace(before, after)
@@ -339,7 +350,9 @@ class _Hindsight:
             for d in (-2, -1, 1, 2):
                 if 0 <= i + d < len(numbers):
                     out.append(f"r{d:+d}={first.roles[i + d]}")
-            out.append(f"r-1+1={first.roles[i - 1] if i else '∅'} {first.roles[i + 1] if i + 1 < len(numbers) else '∅'}")
+            out.append(
+                f"r-1+1={first.roles[i - 1] if i else '∅'} {first.roles[i + 1] if i + 1 < len(numbers) else '∅'}"
+            )
             out.append(f"r0={first.roles[i]}")
             self._add_last(out, one, last)
             self._add_phase(out, i)
@@ -402,7 +415,9 @@ class _Hindsight:
     def _shape(self, i: int) -> str:
         view = self.view
         one = view.numbers[i]
-        chant = len([n for n in view._numbers_of(view._utterance(one)) if n.form in {"word", "figure", "soundalike"}]) > 1
+        chant = (
+            len([n for n in view._numbers_of(view._utterance(one)) if n.form in {"word", "figure", "soundalike"}]) > 1
+        )
         up = view.up_before[i].length + view.up_after[i].length
         down = view.down_before[i].length + view.down_after[i].length
         way = "up" if up > down else ("down" if down > up else "level")

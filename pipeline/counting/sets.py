@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from statistics import fmean
@@ -59,9 +60,7 @@ class Draft:
     breaths: bool = False
 
 
-def draft_sets(
-    decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]
-) -> tuple[list[Draft], Decoded]:
+def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> tuple[list[Draft], Decoded]:
     """Lay out the sets of a class: where they are, which numbers they hold, and what those add up to.
 
     Returns the sets, and the reading with its roles settled by what the sets add up to.
@@ -162,9 +161,7 @@ def _numbers_in(mentions: Mentions, spans: Sequence[tuple[int, int]]) -> list[li
 
 
 def _first_utterance(decoded: Decoded, chapter: int) -> int:
-    starts = [0] + [
-        at for at, phase in enumerate(decoded.phases) if at > 0 and phase in {"turn", "rest", "close"}
-    ]
+    starts = [0] + [at for at, phase in enumerate(decoded.phases) if at > 0 and phase in {"turn", "rest", "close"}]
     return starts[chapter] if chapter < len(starts) else 0
 
 
@@ -209,7 +206,9 @@ class _Plan:
             share = FOR_BOTH_SIDES if self.each_side and not self._breath else 0.02
             carried = Announcement(previous.target, previous.unit, True, -1, draft.start)
             out.append((carried, share))
-        doubtful = [i for i in new if i not in sure and self.decoded.role_chances[i, self.target_column] >= LEAST_CHANCE]
+        doubtful = [
+            i for i in new if i not in sure and self.decoded.role_chances[i, self.target_column] >= LEAST_CHANCE
+        ]
         out += [(a, self._chance(a)) for a in announcements(mentions, doubtful)]
         return out
 
@@ -300,7 +299,7 @@ def _tempo(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> t
     if not lists:
         return None
     beats = lists[0]
-    chant = all(b - a in (0, 1) for a, b in zip(beats, beats[1:], strict=False)) and len(beats) > 3
+    chant = all(b - a in (0, 1) for a, b in itertools.pairwise(beats)) and len(beats) > 3
     return None if chant or len(beats) > 4 else tuple(beats)
 
 

@@ -36,7 +36,9 @@ def settle_reps(
     odd = oddities(roles)
     if odd <= 0:
         return tuple(roles)
-    open_ = [i for i in numbers if mentions.numbers[i].form in _FORMS and roles[i] in (*COUNTED, "none", "target", "countin")]
+    open_ = [
+        i for i in numbers if mentions.numbers[i].form in _FORMS and roles[i] in (*COUNTED, "none", "target", "countin")
+    ]
     cost = PRICE * odd + sum(_cost(decoded, i, roles[i]) for i in open_)
     for _ in range(_PASSES):
         better = False

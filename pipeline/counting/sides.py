@@ -23,12 +23,29 @@ _PLAIN = 0.5
 _COUNTED = 1.6
 #: No side is believed more than this, however often it is said.
 _MOST = 4.2
-_WORKS = frozenset({"first", "works", "working", "starts", "leads", "goes", "now", "lifts", "pulls", "presses", "moves", "then"})
+_WORKS = frozenset(
+    {
+        "first",
+        "works",
+        "working",
+        "starts",
+        "leads",
+        "goes",
+        "now",
+        "lifts",
+        "pulls",
+        "presses",
+        "moves",
+        "then",
+    }
+)
 _STILL = frozenset({"stays", "holds", "hold", "is", "planted", "stands", "down", "steady", "shelf", "rests", "supports", "bent",
                     "forward", "front", "back", "out", "in"})  # fmt: skip
 _SURFACES = frozenset({"bench", "floor", "mat", "wall", "chair", "seat", "bar", "thigh", "step", "bed", "sofa"})
 _ONTO = frozenset({"on", "to", "onto", "with", "for"})
 _PLACES = frozenset({"your", "the", "our", "that"})
+_CHOICES: tuple[Side | None, ...] = (None, "left", "right")
+_SIDES: dict[str, Side] = {"left": "left", "right": "right"}
 _OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left"}
 #: What it takes to believe in a side; what agreeing or disagreeing with "swap" weighs; what it costs that an
 #: exercise gets only one side, or a side in only some of its sets; what it is worth to keep a round's order.
@@ -82,7 +99,7 @@ def _advance(
 ) -> dict[tuple[Side | None, bool], tuple[float, tuple[Side | None, ...]]]:
     out: dict[tuple[Side | None, bool], tuple[float, tuple[Side | None, ...]]] = {}
     for (last, whole), (score, path) in paths.items():
-        for side in (None, "left", "right"):
+        for side in _CHOICES:
             gain = 0.0
             now_whole = True
             if side is not None:
@@ -101,8 +118,8 @@ def _advance(
             state = (side, now_whole)
             total = score + gain
             if state not in out or total > out[state][0]:
-                out[state] = (total, (*path, side))  # type: ignore[arg-type]
-    return out  # type: ignore[return-value]
+                out[state] = (total, (*path, side))
+    return out
 
 
 def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -> dict[Side, float]:
@@ -114,8 +131,8 @@ def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -
     counted = {n.words[0] for n in mentions.numbers if n.form in {"word", "figure"}}
     found: list[tuple[int, Side, float]] = []
     for k in range(first, stop):
-        side = tokens[k]
-        if side not in _OPPOSITE:
+        side = _SIDES.get(tokens[k])
+        if side is None:
             continue
         weight = _weight(tokens, k, counted)
         before, onto = tokens[k - 1] if k else "", tokens[k - 2] if k > 1 else ""
@@ -127,9 +144,11 @@ def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -
             weight *= 0.35
         if k >= begins:
             weight *= 0.8
-        found.append((k, side, weight))  # type: ignore[arg-type]
+        found.append((k, side, weight))
     for k, side, weight in found:
-        paired = any(other[1] != side and abs(other[0] - k) <= 2 and tokens[k + 1 : k + 2] != ["arm"] for other in found)
+        paired = any(
+            other[1] != side and abs(other[0] - k) <= 2 and tokens[k + 1 : k + 2] != ("arm",) for other in found
+        )
         totals[side] += weight * (0.4 if paired and tokens[min(k + 1, len(tokens) - 1)] not in _PARTS else 1.0)
     return {"left": min(totals["left"], _MOST), "right": min(totals["right"], _MOST)}
 

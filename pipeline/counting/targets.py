@@ -56,7 +56,9 @@ def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announceme
         one = mentions.numbers[i]
         unit = unit_of(mentions, one)
         value = int(one.value) * (60 if unit == "minutes" else 1)
-        each = any("each" in mentions.signs_at[k] for k in range(one.words[1], min(one.words[1] + 4, len(mentions.tokens))))
+        each = any(
+            "each" in mentions.signs_at[k] for k in range(one.words[1], min(one.words[1] + 4, len(mentions.tokens)))
+        )
         new = Announcement(value, "seconds" if unit in {"minutes", "seconds"} else unit, each, i, one.time)
         if standing:
             last = standing[-1]

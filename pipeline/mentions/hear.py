@@ -100,5 +100,5 @@ class Listener:
         mentions.usual_units = {
             one.exercise: "still" if _STILL & set(known[one.exercise].pattern) else known[one.exercise].unit
             for one in mentions.exercises
-            if one.exercise in known
+            if one.exercise is not None and one.exercise in known
         }

@@ -18,18 +18,51 @@ Form = Literal["word", "figure", "ordinal", "half", "last", "more", "soundalike"
 
 UNITS = dict(
     zip(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-        "seventeen eighteen nineteen".split(),
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        ],
         range(20),
         strict=True,
     )
 )
 TENS = dict(
-    zip("twenty thirty forty fifty sixty seventy eighty ninety".split(), range(20, 100, 10), strict=True)
+    zip(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], range(20, 100, 10), strict=True)
 )
 ORDINALS = dict(
     zip(
-        "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth".split(),
+        [
+            "first",
+            "second",
+            "third",
+            "fourth",
+            "fifth",
+            "sixth",
+            "seventh",
+            "eighth",
+            "ninth",
+            "tenth",
+            "eleventh",
+            "twelfth",
+        ],
         range(1, 13),
         strict=True,
     )
@@ -46,13 +79,38 @@ QUANTITIES = {
     "triple": 3, "dozen": 12, "nought": 0,
 }  # fmt: skip
 _HALVES = frozenset({"half", "halfway", "midway", "half-way"})
-_FIGURE = re.compile(
-    r"^(\d{1,4})(?:\.(\d+))?(st|nd|rd|th|s|x|kg|kgs|kilo|kilos|lb|lbs|k|sec|secs|min|mins)?$"
-)
+_FIGURE = re.compile(r"^(\d{1,4})(?:\.(\d+))?(st|nd|rd|th|s|x|kg|kgs|kilo|kilos|lb|lbs|k|sec|secs|min|mins)?$")
 _GLUED = re.compile(r"^\d{1,2}(?:[-–/,.]\d{1,2}){1,}$")
 _LEADS = frozenset(
-    "round day number just then it the these last only that's and another us is of at on rep side minute "
-    "drop make set take block rung".split()
+    [
+        "round",
+        "day",
+        "number",
+        "just",
+        "then",
+        "it",
+        "the",
+        "these",
+        "last",
+        "only",
+        "that's",
+        "and",
+        "another",
+        "us",
+        "is",
+        "of",
+        "at",
+        "on",
+        "rep",
+        "side",
+        "minute",
+        "drop",
+        "make",
+        "set",
+        "take",
+        "block",
+        "rung",
+    ]
 )
 
 
@@ -123,9 +181,7 @@ def find_numbers(
     return found
 
 
-def _at(
-    tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]
-) -> list[tuple[int, list[float], Form]]:
+def _at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) -> list[tuple[int, list[float], Form]]:
     """The one mention that starts at word ``k`` (as a list of none or one): its words, values and form."""
     token = tokens[k]
     following = tokens[k + 1] if k + 1 < len(tokens) else ""

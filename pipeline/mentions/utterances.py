@@ -7,6 +7,7 @@ class gives the same utterances however its captions were split.
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass
 
@@ -58,7 +59,7 @@ def cut_utterances(transcript: Transcript, starts_number: frozenset[int] = froze
     edges = [0, *breaks, len(words)]
     return [
         Utterance(a, b, words[a].start, max(words[b - 1].end, words[a].start))
-        for a, b in zip(edges, edges[1:], strict=False)
+        for a, b in itertools.pairwise(edges)
         if b > a
     ]
 

@@ -23,7 +23,8 @@ FORMS = {"captions": "{}.vtt", "words": "{}.words.json", "stamped": "{}.stamped.
 def bench_module(name: str) -> ModuleType:
     """Load ``compile`` or ``score``, which are scripts whose names are not fit to import."""
     spec = importlib.util.spec_from_file_location(f"bench_{name}", HERE / f"{name}.py")
-    assert spec is not None and spec.loader is not None
+    assert spec is not None
+    assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     sys.modules[spec.name] = module
     spec.loader.exec_module(module)

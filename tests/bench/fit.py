@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from pipeline.counting.chain import WEIGHTS, ChainModel, Reading, read_chain
-from pipeline.counting.decode import hindsight, set_of_numbers
+from pipeline.counting.decode import hindsight
 from pipeline.counting.phases import PHASES, UtteranceView
 from pipeline.counting.roles import ROLES, FirstReading, NumberView
 from pipeline.mentions.hear import Listener, Mentions
@@ -84,9 +84,7 @@ def gold_phases(one: GoldClass, mentions: Mentions) -> list[str]:
         time = one.words[utterance.first].start
         chapter = max((i for i, c in enumerate(gold["chapters"]) if c["start"] <= time + 0.011), default=0)
         kind = gold["chapters"][chapter]["kind"] if gold["chapters"] else "intro"
-        inside = next(
-            (i for i, s in enumerate(gold["sets"]) if s["start"] - 0.011 <= time < s["end"] - 0.011), None
-        )
+        inside = next((i for i, s in enumerate(gold["sets"]) if s["start"] - 0.011 <= time < s["end"] - 0.011), None)
         if inside is not None:
             out.append("work" if inside in begun_sets else "begin")
             begun_sets.add(inside)
@@ -99,9 +97,7 @@ def gold_phases(one: GoldClass, mentions: Mentions) -> list[str]:
         elif chapter not in begun_chapters:
             out.append("turn")
         else:
-            done = any(
-                s["chapter"] == chapter and s["end"] <= time + 0.011 for s in gold["sets"]
-            )
+            done = any(s["chapter"] == chapter and s["end"] <= time + 0.011 for s in gold["sets"])
             out.append("after" if done else "setup")
         begun_chapters.add(chapter)
     return out
@@ -118,14 +114,13 @@ def fit(lessons: Sequence[Lesson], rounds: int = ROUNDS) -> dict[str, Any]:
     roles = _fit(lessons, role_data, ROLES, ROLE_PENALTY, rounds)
     unseen_roles = _unseen(lessons, role_data, ROLES, ROLE_PENALTY, rounds)
     phase_data = [
-        _phase_rows(one, view, reading.labels) + (gold,)
+        (*_phase_rows(one, view, reading.labels), gold)
         for one, view, reading, gold in zip(lessons, views, unseen_roles, gold_phases_, strict=True)
     ]
     phases = _fit(lessons, phase_data, PHASES, PHASE_PENALTY, rounds)
     unseen_phases = _unseen(lessons, phase_data, PHASES, PHASE_PENALTY, rounds)
     firsts: list[FirstReading] = [
-        hindsight(one.mentions, a, b)
-        for one, a, b in zip(lessons, unseen_roles, unseen_phases, strict=True)
+        hindsight(one.mentions, a, b) for one, a, b in zip(lessons, unseen_roles, unseen_phases, strict=True)
     ]
     again_data = [
         (view.items(first), step, gold)
@@ -134,7 +129,7 @@ def fit(lessons: Sequence[Lesson], rounds: int = ROUNDS) -> dict[str, Any]:
     roles_again = _fit(lessons, again_data, ROLES, ROLE_PENALTY, rounds)
     unseen_again = _unseen(lessons, again_data, ROLES, ROLE_PENALTY, rounds)
     phase_again_data = [
-        _phase_rows(one, view, reading.labels) + (gold,)
+        (*_phase_rows(one, view, reading.labels), gold)
         for one, view, reading, gold in zip(lessons, views, unseen_again, gold_phases_, strict=True)
     ]
     phases_again = _fit(lessons, phase_again_data, PHASES, PHASE_PENALTY, rounds)
@@ -154,7 +149,11 @@ def _phase_rows(one: Lesson, view: NumberView, roles: Sequence[str]) -> Rows:
 
 
 def _fit(
-    lessons: Sequence[Lesson], data: Sequence[tuple[Any, Any, list[str]]], labels: Sequence[str], penalty: float, rounds: int
+    lessons: Sequence[Lesson],
+    data: Sequence[tuple[Any, Any, list[str]]],
+    labels: Sequence[str],
+    penalty: float,
+    rounds: int,
 ) -> dict[str, Any]:
     examples = [
         Example(items, steps, gold, one.weight) for one, (items, steps, gold) in zip(lessons, data, strict=True)
@@ -163,7 +162,11 @@ def _fit(
 
 
 def _unseen(
-    lessons: Sequence[Lesson], data: Sequence[tuple[Any, Any, list[str]]], labels: Sequence[str], penalty: float, rounds: int
+    lessons: Sequence[Lesson],
+    data: Sequence[tuple[Any, Any, list[str]]],
+    labels: Sequence[str],
+    penalty: float,
+    rounds: int,
 ) -> list[Reading]:
     """Read every lesson with a model fitted on the other folds' classes."""
     ids = sorted({one.id for one in lessons})
@@ -173,9 +176,7 @@ def _unseen(
         seen = [i for i, one in enumerate(lessons) if fold_of[one.id] != fold]
         if not seen:
             continue
-        model = ChainModel.from_dict(
-            _fit([lessons[i] for i in seen], [data[i] for i in seen], labels, penalty, rounds)
-        )
+        model = ChainModel.from_dict(_fit([lessons[i] for i in seen], [data[i] for i in seen], labels, penalty, rounds))
         for i, one in enumerate(lessons):
             if fold_of[one.id] == fold:
                 readings[i] = read_chain(model, data[i][0], data[i][1])
