@@ -23,9 +23,7 @@ class Row:
 
 def rows_of(record: Record) -> list[Row]:
     """What a careful graphics person shows: every count of the class, without a "0" before the first rep."""
-    return [
-        Row(one.start, one.end, one.text, one.work.exercise_name) for one in counter_states(record) if one.n
-    ]
+    return [Row(one.start, one.end, one.text, one.work.exercise_name) for one in counter_states(record) if one.n]
 
 
 def stamp(seconds: float, comma: str = ".") -> str:

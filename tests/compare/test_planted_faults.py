@@ -38,9 +38,7 @@ def planted(rows: list[Row], record: Record, chance: random.Random) -> tuple[lis
         at = number * steps + chance.randrange(steps - LEAST_APART + 1)
         row, kind = rows[at], KINDS[number % len(KINDS)]
         if kind == "wrong number":
-            text = row.text.replace(
-                row.text.split()[0], str(int(row.text.split()[0]) + chance.choice((1, 2, 7))), 1
-            )
+            text = row.text.replace(row.text.split()[0], str(int(row.text.split()[0]) + chance.choice((1, 2, 7))), 1)
             made[at] = replace(row, text=text)
             faults.append((kind, row.start, text))
         elif kind == "shifted":
@@ -57,9 +55,7 @@ def planted(rows: list[Row], record: Record, chance: random.Random) -> tuple[lis
             made.append(replace(row, start=start, text="77 / 99"))
             faults.append((kind, start, "77 / 99"))
         else:
-            other = chance.choice(
-                [name for name in names if not set(name.split()) & set(row.exercise.split())]
-            )
+            other = chance.choice([name for name in names if not set(name.split()) & set(row.exercise.split())])
             made[at] = replace(row, exercise=other)
             faults.append((kind, row.start, row.text))
     return sorted((row for row in made if row.text), key=lambda row: row.start), faults
