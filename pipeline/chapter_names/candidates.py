@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 from lexicon import Exercise
+from pipeline.chapter_names import lead_in
 from pipeline.chapter_names.naming import Candidate, words_of
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.chapter_names.stems import stem, stems_of
@@ -47,17 +47,10 @@ WEAK, BARE, BARE_COUNTED = 0.3, 0.15, 0.35
 #: "Fingers spread", "the other arm curls": told to a part of the body.
 INSTRUCTION = 0.3
 #: A base word that was named plainly, and a fuller name of it that was told: what each is worth for the fuller one.
-SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH = 0.8, 0.45, 0.3
+SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
+#: "Goddess squats": a base word with a word of its own before it is a name of its own.
+OWN_NAME = 0.1
 
-_LATER = re.compile(
-    r"(?:\bthen|\b(?:move|exercise|number|part|station) (?:two|three|four|b|c|2|3)(?: is| it's)?|\bsecond \S+(?: is)?"
-    r"|\blater|\bafter (?:that|this))(?: (?:a|an|the|some|our|your|up|on|\d+|two|four|six|eight|ten))? $"
-)
-_FROM = re.compile(r"\b(?:from|in|through)(?: (?:a|an|the|your|our))? $")
-_SUBJECT = re.compile(r"\b(?:left|right|other|top|bottom|your|each|one|back|front)(?: (?:left|right|other|top))? $")
-_LET = re.compile(r"\b(?:let|lets|letting) (?:the|your|that|it) $")
-_COUNTED = re.compile(r"\b(?:two|three|four|five|six|2|3|4|5|6) $")
-_PARTS = frozenset({"arm", "leg", "knee", "heel", "elbow", "foot", "hand", "hip", "shoulder", "toe", "chest"})
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
 _POSTURES = {
     "seated": {"seated"}, "standing": {"standing", "bent over", "supported"}, "lying": {"supine"},
@@ -88,13 +81,19 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
 def _specialise(room: NamingRoom, best: dict[str, Candidate]) -> None:
     """Lift what was told in full where a base word of it was named ("this is our row" with a band, seated)."""
     bare = [one for one in best.values() if one.generic and one.mention is not None]
+    plain = {
+        stem(part)
+        for one in best.values()
+        if not one.generic and one.mention is not None and one.score >= NAMED_IN_FULL
+        for part in words_of(one.text)
+    }
     for key, told in best.items():
         if told.mention is not None or told.score < TOLD_ENOUGH or told.exercise is None:
             continue
         names = room.lexicon.exercises[told.exercise].names
         for one in bare:
             base = stem(fold(words_of(one.text)[-1]))
-            if any(_tells_more(base, name) for name in names[:6]):
+            if base not in plain and any(_tells_more(base, name) for name in names[:6]):
                 score = SPECIAL_NAMED * one.score + SPECIAL_TOLD * told.score
                 if score > best[key].score:
                     best[key] = replace(told, score=score)
@@ -123,8 +122,8 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
             if one.heard == "sound":
                 weight *= BY_SOUND
             before = set(mentions.tokens[max(0, one.words[0] - 2) : one.words[0]])
-            lead = _lead_in(room, one)
-            if _FROM.search(lead):
+            lead = lead_in.lead_in(room.mentions, one)
+            if lead_in.is_start(lead):
                 weight *= STARTING_POSITION
             if one.exercise is not None and one.heard == "exact":
                 weight += TELLING * min(3, len(words_of(one.text)) - 1)
@@ -134,48 +133,25 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
                 1 for other in room.said.get(at, []) if other.words[0] < one.words[0] and other.doing >= 0.5
             )
             weight -= AFTER_ANOTHER * min(2, earlier)
-            if _LATER.search(lead):
+            if lead_in.is_later(lead):
                 weight *= NOT_YET
             if one.heard == "announced":
                 weight *= BY_SOUND
-            if _is_instruction(one, lead):
+            if lead_in.is_instruction(one, lead):
                 weight -= INSTRUCTION
-            if _is_noun(room, one) and one.doing >= 0.5:
+            if lead_in.is_plural(room.mentions, one) and one.doing >= 0.5:
                 weight += PLURAL
             if one.exercise is not None:
                 weight += _prior(room, talk, room.lexicon.exercises[one.exercise], one)
             generic = _is_generic(room, one)
+            own = lead_in.own_name(room.mentions, one, room.modifier_words) if generic and one.doing >= 0.5 else None
+            if own is not None:
+                found.append(Candidate(None, own, weight + OWN_NAME, one, own=True))
+                continue
             if one.exercise is None and one.heard != "announced":
-                weight -= BARE_COUNTED if _COUNTED.search(lead) else BARE if weight < WEAK else 0.0
+                weight -= BARE_COUNTED if lead_in.is_counted(lead) else BARE if weight < WEAK else 0.0
             found.append(Candidate(one.exercise, one.name, weight, one, generic))
     return found
-
-
-def _lead_in(room: NamingRoom, one: ExerciseMention) -> str:
-    """Return up to five words before a name, within its sentence (or, unpunctuated, its utterance)."""
-    mentions, words = room.mentions, room.mentions.transcript.words
-    floor = max(0, one.words[0] - 5)
-    if mentions.transcript.source.timing != "coarse":
-        floor = max(floor, mentions.utterances[mentions.utterance_of[one.words[0]]].first)
-    k = one.words[0]
-    while k > floor and words[k - 1].text[-1:] not in {".", "!", "?"}:
-        k -= 1
-    return "".join(f"{token} " for token in mentions.tokens[k : one.words[0]])
-
-
-def _is_instruction(one: ExerciseMention, lead: str) -> bool:
-    """Return whether a name is rather said to a part of the body: "fingers spread", "the other arm curls"."""
-    words = words_of(one.text)
-    if len(words) < 2 or one.heard != "exact":
-        return False
-    if _LET.search(lead) or "standing" in words[2:]:
-        return True
-    first = fold(words[0])
-    if first != words[0] and not one.name.lower().startswith(words[0]):
-        return True
-    said = words[-2] if len(words) > 1 else ""
-    verb = words[-1].endswith("s") and fold(words[-1]) != words[-1]
-    return said in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
 
 
 def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
@@ -186,19 +162,13 @@ def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     return len(words) == 1 and fold(words[0]) in room.bases
 
 
-def _is_noun(room: NamingRoom, one: ExerciseMention) -> bool:
-    """Return whether a name stands in the plural ("mountain climbers")."""
-    last = room.mentions.tokens[one.words[1] - 1]
-    return last.endswith("s") and not last.endswith("ss") and not one.name.endswith(last[-4:])
-
-
 def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candidate]:
     found = []
     instructions = {
         one.exercise
         for at in range(talk.opening.first, talk.opening.stop)
         for one in room.said.get(at, [])
-        if _is_instruction(one, _lead_in(room, one))
+        if lead_in.is_instruction(one, lead_in.lead_in(room.mentions, one))
     }
     for told in index.find(talk.sentences, room.given(talk)):
         if told.exercise in instructions and not told.paraphrase:

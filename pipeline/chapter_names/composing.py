@@ -21,8 +21,10 @@ def compose(room: NamingRoom, talk: ChapterTalk, candidate: Candidate) -> Naming
     contexts = [one for one in (talk.posture, *room.implements) if one]
     one = candidate.mention
     exercise = room.lexicon.exercises.get(candidate.exercise or "")
-    name = one.name if one is not None else sentence(candidate.text)
-    listed = one.aliases if one is not None else exercise.names if exercise else ()
+    name = one.name if one is not None and not candidate.own else sentence(candidate.text)
+    listed: tuple[str, ...] = ()
+    if not candidate.own:
+        listed = one.aliases if one is not None else exercise.names if exercise else ()
     joined = _joined(room, one) if one is not None else []
     spoken = set(words_of(name))
     fresh = [m for m in modifiers if not set(words_of(m.name)) & spoken]

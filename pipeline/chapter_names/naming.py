@@ -41,7 +41,8 @@ class Candidate:
     """What a chapter may be about: a lexicon id or ``None``, the name as said, and what speaks for it.
 
     ``mention`` is what was named, ``None`` where the exercise was told in other words. ``generic``: a word
-    such as "press", which means an exercise of the class more likely than one by that name.
+    such as "press", which means an exercise of the class more likely than one by that name. ``own``: said plainly, but
+    in no list.
     """
 
     exercise: str | None
@@ -49,6 +50,7 @@ class Candidate:
     score: float
     mention: ExerciseMention | None = None
     generic: bool = False
+    own: bool = False
 
     @property
     def key(self) -> str:

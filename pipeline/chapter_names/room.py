@@ -63,6 +63,7 @@ class NamingRoom:
             key=lambda pair: -len(pair[0]),
         )
         self.bases = frozenset(lexicon.base_words) - frozenset(lexicon.clear_words) | frozenset({"squat", "lunge"})
+        self.modifier_words = frozenset(word for words, _ in self.modifiers for word in words)
         self.first_words = {words[0] for words, _ in self.modifiers if words}
         counts = Counter(token.removesuffix("s") for token in mentions.tokens)
         self.implements = [

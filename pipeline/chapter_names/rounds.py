@@ -17,7 +17,7 @@ from pipeline.chapter_names.naming import Candidate, words_of
 from pipeline.chapter_names.room import ChapterTalk
 from pipeline.chapter_names.stems import stems_of
 from pipeline.mentions.tokens import fold
-from pipeline.chapter_names.told import ToldIndex
+from pipeline.chapter_names.told import GIVEN, ToldIndex
 
 BEAM = 24
 """Readings kept at a time."""
@@ -214,4 +214,4 @@ class _Frame:
         return min(1.0, sum(self.index.weight(one) for one in self.setups[c] & group.stems) / 5.0)
 
     def _stems(self, one: Candidate | None) -> frozenset[str]:
-        return frozenset(stems_of(one.text)) if one else frozenset()
+        return frozenset(stems_of(one.text)) - GIVEN if one else frozenset()

@@ -1,0 +1,95 @@
+"""How a name stands in its sentence: a start position, a plan for later, an instruction, a name of its own.
+
+All the phrases are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Container
+
+from pipeline.chapter_names.naming import words_of
+from pipeline.chapter_names.stems import EMPTY
+from pipeline.mentions.exercises import ExerciseMention
+from pipeline.mentions.hear import Mentions
+from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH
+from pipeline.mentions.tokens import fold
+
+#: How many words before a name are looked at.
+REACH = 5
+_LATER = re.compile(
+    r"(?:\bthen|\b(?:move|exercise|number|part|station) (?:two|three|four|b|c|2|3)(?: is| it's)?|\bsecond \S+(?: is)?"
+    r"|\blater|\bafter (?:that|this))(?: (?:a|an|the|some|our|your|up|on|\d+|two|four|six|eight|ten))? $"
+)
+_START = re.compile(r"\b(?:from|in|through)(?: (?:a|an|the|your|our))? $")
+_SUBJECT = re.compile(r"\b(?:left|right|other|top|bottom|your|each|one|back|front)(?: (?:left|right|other|top))? $")
+_LIMB = re.compile(r"\b(?:left|right|arm|leg|knee|hand|foot|heel|arms|legs|knees|hands|heels) $")
+_LET = re.compile(r"\b(?:let|lets|letting) (?:the|your|that|it) $")
+_COUNTED = re.compile(r"\b(?:two|three|four|five|six|2|3|4|5|6) $")
+_PARTS = frozenset({"arm", "leg", "knee", "heel", "elbow", "foot", "hand", "hip", "shoulder", "toe", "chest"})
+_NO_NAME_WORDS = """
+big slow quick nice good strong proper little last next first final full real same easy hard heavy light small long
+clean more other another new old usual ordinary plain normal honest pretty lovely beautiful great tidy steady gentle
+tiny deep low high lazy careful total extra single double each every those these straight wide narrow left right
+"""
+_NO_NAME = frozenset(_NO_NAME_WORDS.split()) | PLAIN_SPEECH | NUMBERS | EMPTY
+
+
+def lead_in(mentions: Mentions, one: ExerciseMention) -> str:
+    """Return up to five words before a name, within its sentence (or, unpunctuated, its utterance)."""
+    words = mentions.transcript.words
+    floor = max(0, one.words[0] - REACH)
+    if mentions.transcript.source.timing != "coarse":
+        floor = max(floor, mentions.utterances[mentions.utterance_of[one.words[0]]].first)
+    k = one.words[0]
+    while k > floor and words[k - 1].text[-1:] not in {".", "!", "?"}:
+        k -= 1
+    return "".join(f"{token} " for token in mentions.tokens[k : one.words[0]])
+
+
+def is_start(lead: str) -> bool:
+    """Return whether what follows is a position to start from ("from a high plank")."""
+    return _START.search(lead) is not None
+
+
+def is_later(lead: str) -> bool:
+    """Return whether what follows comes after something else ("and then a press", "move two is a press")."""
+    return _LATER.search(lead) is not None
+
+
+def is_counted(lead: str) -> bool:
+    """Return whether a small number stands before ("three lifts" speaks of three exercises)."""
+    return _COUNTED.search(lead) is not None
+
+
+def is_instruction(one: ExerciseMention, lead: str) -> bool:
+    """Return whether a name is rather said to a part of the body: "fingers spread", "the other arm curls"."""
+    words = words_of(one.text)
+    if len(words) < 2 or one.heard != "exact":
+        return False
+    if _LET.search(lead) or "standing" in words[2:]:
+        return True
+    first = fold(words[0])
+    if first != words[0] and (not one.name.lower().startswith(words[0]) or _LIMB.search(lead)):
+        return True
+    verb = words[-1].endswith("s") and fold(words[-1]) != words[-1]
+    return words[-2] in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
+
+
+def is_plural(mentions: Mentions, one: ExerciseMention) -> bool:
+    """Return whether a name stands in the plural ("mountain climbers")."""
+    last = mentions.tokens[one.words[1] - 1]
+    return last.endswith("s") and not last.endswith("ss") and not one.name.endswith(last[-4:])
+
+
+def own_name(mentions: Mentions, one: ExerciseMention, modifiers: Container[str]) -> str | None:
+    """Return "goddess squat" where a base word stands with a word that no list holds, or ``None``."""
+    k = one.words[0] - 1
+    if k < 0 or len(words_of(one.text)) != 1 or mentions.transcript.words[k].text[-1:] in ",.!?;:-":
+        return None
+    before = mentions.tokens[k]
+    if before in _NO_NAME or before in modifiers or not before.isalpha() or len(before) < 3 or fold(before) != before:
+        return None
+    if before.endswith(("ly", "ing", "n't")) or before in _PARTS:
+        return None
+    return f"{before} {fold(words_of(one.text)[0])}"
