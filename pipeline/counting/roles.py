@@ -119,7 +119,8 @@ class NumberView:
         at = self._utterance(one)
         utterance = mentions.utterances[at]
         value = int(one.value) if one.value == int(one.value) else -1
-        out = ["bias", f"form={one.form}", f"value={min(value, 21) if value <= 20 else value // 10 * 10}",
+        form, token = ("numeral", "#") if one.form in _NUMERALS else (one.form, mentions.tokens[first])
+        out = ["bias", f"form={form}", f"value={min(value, 21) if value <= 20 else value // 10 * 10}",
                f"word={token}"]  # fmt: skip
         if value >= 10 and value % 5 == 0:
             out.append("value round")
