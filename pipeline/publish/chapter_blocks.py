@@ -25,8 +25,8 @@ COMING_BACK = 0.5
 LEAST_INTERVALS = 3
 """Exercises in a row of the same seconds that make a block; two may be by chance (by judgement)."""
 
-LONGEST_NAMES = 55
-"""Characters of the exercises' names in a block's name; a longer list is counted instead."""
+LONGEST_NAME = 60
+"""Characters of a block's name, so that its number and rounds fit a title too; more exercises are counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +54,8 @@ class Block:
             kind = f"{self.seconds}-second {kind}"
         if len(names) == 1:
             return f"{listed}, {kind}" if self.seconds else listed
-        if len(listed) > LONGEST_NAMES:
-            return f"{kind} of {len(names)} exercises"
-        return f"{listed}, {kind}" if self.seconds else f"{listed} {kind}"
+        name = f"{listed}, {kind}" if self.seconds else f"{listed} {kind}"
+        return name if len(name) <= LONGEST_NAME else f"{kind} of {len(names)} exercises"
 
 
 def exercise_key(chapter: Chapter) -> str:
