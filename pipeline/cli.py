@@ -86,12 +86,35 @@ def _export(options: argparse.Namespace) -> int:
     from pipeline.commands import records
 
     given = {name: value for name in EXPORT_OPTIONS if (value := getattr(options, name)) is not None}
+    if options.fix_names:
+        records.export_with_names(options.record, options.form, given, options.output)
+        return DONE
     text = records.export_record(options.record, options.form, given)
     if options.output is not None:
         records.write_file(text, options.output)
     else:
         sys.stdout.buffer.write(text)
     return DONE
+
+
+def _overlay(options: argparse.Namespace) -> int:
+    from pipeline.commands import overlay
+
+    progress = _show_progress if sys.stderr.isatty() and not options.quiet else None
+    overlay.render_overlay(options.record, options.output, options.size, options.rate, progress)
+    if not options.quiet:
+        _print(f"{options.output}: {options.size}, {options.rate} frames a second\n")
+    return DONE
+
+
+def _compare(options: argparse.Namespace) -> int:
+    from pipeline.commands import compare
+    from pipeline.compare.table import table
+
+    comparison = compare.compare_onscreen(options.record, options.onscreen, options.output)
+    if not options.quiet:
+        _print(table(comparison))
+    return FINDINGS if options.strict and not comparison.agrees else DONE
 
 
 def _embed(options: argparse.Namespace) -> int:
@@ -157,6 +180,10 @@ def _progress(record: Record, folder: Path) -> str:
     return f"{record.source.name}: {counts}; files in {folder}\n"
 
 
+def _show_progress(done: int, total: int) -> None:
+    print(f"\r{100 * done // total:3} %", end="\n" if done == total else "", file=sys.stderr, flush=True)
+
+
 def _complain(error: Exception) -> int:
     # A file's name may hold a line break; the line stays one.
     print(" ".join(f"repslate: {error}".split()), file=sys.stderr)
@@ -195,6 +222,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_analyze(commands)
     _add_records(commands)
+    _add_screen(commands)
     _add_lexicon(commands)
     return parser
 
@@ -208,9 +236,7 @@ def _add_analyze(commands: _Commands) -> None:
         "without its ending>/. Of several inputs, those that can be used are analysed; two that would share "
         "a folder are refused before anything is written.",
     )
-    command.add_argument(
-        "inputs", nargs="+", metavar="INPUT", help="a timed transcript; - for standard input"
-    )
+    command.add_argument("inputs", nargs="+", metavar="INPUT", help="a timed transcript; - for standard input")
     command.add_argument(
         "-o",
         dest="output",
@@ -237,10 +263,13 @@ def _add_records(commands: _Commands) -> None:
         "-o", dest="output", metavar="FILE", type=Path, help="write to FILE (default: standard output)"
     )
     command.add_argument("--grain", help="chapters: one for each exercise, block or set")
-    command.add_argument(
-        "--template", help="chapters: how a title is put together, such as '{exercise}[, {side}]'"
-    )
+    command.add_argument("--template", help="chapters: how a title is put together, such as '{exercise}[, {side}]'")
     command.add_argument("--rate", help="timelines: frames a second, such as 25 or 29.97")
+    command.add_argument(
+        "--fix-names",
+        action="store_true",
+        help="captions: put misheard exercise names right, and list the changes in a file beside -o FILE",
+    )
     command.add_argument("--line-length", type=int, metavar="N", help="captions: most characters in a line")
     command.set_defaults(run=_export)
     command = commands.add_parser("embed", help="put chapters and captions into a copy of a film")
@@ -250,12 +279,29 @@ def _add_records(commands: _Commands) -> None:
         "-o", dest="output", metavar="OUT", type=Path, required=True, help="the copy: .mp4, .m4v or .mkv"
     )
     command.add_argument("--grain", help="one chapter for each exercise, block or set")
-    command.add_argument(
-        "--template", help="how a chapter's title is put together, such as '{exercise}[, {side}]'"
-    )
+    command.add_argument("--template", help="how a chapter's title is put together, such as '{exercise}[, {side}]'")
     command.set_defaults(run=_embed)
     command = commands.add_parser("schema", help="print the JSON Schema of record.json")
     command.set_defaults(run=_schema)
+
+
+def _add_screen(commands: _Commands) -> None:
+    what = "render the rep counter as a transparent video to lay over the class"
+    command = commands.add_parser("overlay", help=what, description=f"{what[:1].upper()}{what[1:]}: WebM, VP9.")
+    command.add_argument("record", metavar="RECORD", help="a record.json; - for standard input")
+    command.add_argument("-o", dest="output", metavar="FILE", type=Path, required=True, help="such as counter.webm")
+    command.add_argument("--size", default="1280x720", metavar="WxH", help="in pixels (default: 1280x720)")
+    command.add_argument("--rate", default="30", help="frames a second, such as 25 or 29.97 (default: 30)")
+    command.add_argument("--quiet", action="store_true", help="print nothing but errors")
+    command.set_defaults(run=_overlay)
+    what = "hold a counter or captions that are already made against a record"
+    command = commands.add_parser("compare", help=what, description=f"{what[:1].upper()}{what[1:]}.")
+    command.add_argument("record", metavar="RECORD", help="a record.json; - for standard input")
+    command.add_argument("onscreen", metavar="ONSCREEN", type=Path, help="WebVTT, SubRip, SubStation Alpha or CSV")
+    command.add_argument("-o", dest="output", metavar="FILE", type=Path, help="write every verdict as CSV")
+    command.add_argument("--strict", action="store_true", help="exit 1 where something does not agree")
+    command.add_argument("--quiet", action="store_true", help="print nothing but errors")
+    command.set_defaults(run=_compare)
 
 
 def _add_lexicon(commands: _Commands) -> None:

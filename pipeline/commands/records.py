@@ -47,6 +47,26 @@ def export_record(source: str, form: str, options: Mapping[str, object]) -> byte
     return export(read_record(source), form, **options).encode("utf-8", "replace")
 
 
+def export_with_names(source: str, form: str, options: Mapping[str, object], output: Path | None) -> None:
+    """Write captions with misheard exercise names put right, and beside them what was changed.
+
+    Raises :class:`~pipeline.model.InputError`.
+    """
+    from pipeline.commands.fix_names import changes_csv, changes_path, fix_names
+    from pipeline.publish import export, options_of
+
+    options_of(form)
+    if not form.startswith("captions."):
+        raise InputError("--fix-names", None, f"is not for {form}", "give it with a form of captions")
+    if output is None:
+        problem = "lists its changes in a file beside the captions, and these have no file"
+        raise InputError("--fix-names", None, problem, "give -o FILE as well")
+    record, changes = fix_names(read_record(source))
+    text = export(record, form, **options).encode("utf-8", "replace")
+    write_file(changes_csv(changes).encode("utf-8"), changes_path(output))
+    write_file(text, output)
+
+
 def write_file(text: bytes, path: Path) -> None:
     """Write a file whole or not at all: beside its place first, then under its name at once."""
     staging = path.with_name(f".{path.name}.{os.getpid()}.part")
@@ -55,9 +75,7 @@ def write_file(text: bytes, path: Path) -> None:
         os.replace(staging, path)
     except OSError as error:
         problem = f"cannot be written ({error.strerror or error})"
-        raise InputError(
-            str(path), None, problem, "give a file in a folder that can be written to"
-        ) from error
+        raise InputError(str(path), None, problem, "give a file in a folder that can be written to") from error
     finally:
         with suppress(OSError):
             staging.unlink()
