@@ -38,16 +38,18 @@ WRONG_UNIT = 0.2
 WRONG_EQUIPMENT, WRONG_POSTURE, RIGHT_POSTURE = 0.12, 0.06, 0.04
 #: Sentences told later in the chapter, and in the set, count this share.
 TOLD_LATER, TOLD_IN_SET = 0.92, 0.7
-#: A paraphrase is made to be said; a name's words may meet by chance.
-PARAPHRASE = 0.2
 #: How many candidates of a chapter are weighed against its neighbours, and the least that one has to score.
 MOST, LEAST = 7, 0.16
 #: A bare base word ("hold", "bend") is no name on its own below ``WEAK``; "three lifts" speaks of three exercises.
 WEAK, BARE, BARE_COUNTED = 0.3, 0.15, 0.35
 #: "Fingers spread", "the other arm curls": told to a part of the body.
-INSTRUCTION = 0.3
+INSTRUCTION = 0.45
 #: A base word that was named plainly, and a fuller name of it that was told: what each is worth for the fuller one.
 SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
+#: What the further words of a fuller name have to weigh.
+TELLS_MORE = 1.5
+#: Beside a name that scores this, what is told of another exercise counts this share: it explains the name.
+PLAIN, EXPLAINS = 0.7, 0.6
 #: "Goddess squats": a base word with a word of its own before it is a name of its own.
 OWN_NAME = 0.1
 
@@ -73,12 +75,13 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
             kept = first if first.mention is not None or second.mention is None else second
             score = first.score + (0.1 if (first.mention is None) != (second.mention is None) else 0.03)
             best[one.key] = Candidate(kept.exercise, kept.text, score, kept.mention, kept.generic)
-    _specialise(room, best)
+    _specialise(room, best, index)
+    _explain(room, best)
     found = sorted(best.values(), key=lambda one: -one.score)
     return [one for one in found if one.score >= LEAST][:MOST]
 
 
-def _specialise(room: NamingRoom, best: dict[str, Candidate]) -> None:
+def _specialise(room: NamingRoom, best: dict[str, Candidate], index: ToldIndex) -> None:
     """Lift what was told in full where a base word of it was named ("this is our row" with a band, seated)."""
     bare = [one for one in best.values() if one.generic and one.mention is not None]
     plain = {
@@ -93,16 +96,29 @@ def _specialise(room: NamingRoom, best: dict[str, Candidate]) -> None:
         names = room.lexicon.exercises[told.exercise].names
         for one in bare:
             base = stem(fold(words_of(one.text)[-1]))
-            if base not in plain and any(_tells_more(base, name) for name in names[:6]):
+            if base not in plain and any(_tells_more(base, name, index) for name in names[:6]):
                 score = SPECIAL_NAMED * one.score + SPECIAL_TOLD * told.score
                 if score > best[key].score:
                     best[key] = replace(told, score=score)
 
 
-def _tells_more(base: str, name: str) -> bool:
-    """Return whether a name holds the base word and, with it, more than posture, equipment or number of limbs."""
+def _explain(room: NamingRoom, best: dict[str, Candidate]) -> None:
+    """Lower what was told beside a plain name: it explains that name, but for a fuller name of the same."""
+    plain = [one for one in best.values() if one.mention is not None and not one.generic and one.score >= PLAIN]
+    if not plain:
+        return
+    base = fold(words_of(max(plain, key=lambda one: one.score).text)[-1])
+    for key, told in best.items():
+        if told.mention is None and told.exercise is not None:
+            names = room.lexicon.exercises[told.exercise].names[:4]
+            if not any(base in map(fold, words_of(name)) for name in names):
+                best[key] = replace(told, score=told.score * EXPLAINS)
+
+
+def _tells_more(base: str, name: str, index: ToldIndex) -> bool:
+    """Return whether a name holds the base word and, with it, more than posture, equipment or directions."""
     stems = set(stems_of(name))
-    return base in stems and bool(stems - {base, "arm", "leg", "grip"} - GIVEN)
+    return base in stems and sum(map(index.weight, stems - {base, "arm", "leg", "grip"} - GIVEN)) >= TELLS_MORE
 
 
 def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
@@ -138,7 +154,7 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
             if one.heard == "announced":
                 weight *= BY_SOUND
             if lead_in.is_instruction(one, lead):
-                weight -= INSTRUCTION
+                weight *= INSTRUCTION
             if lead_in.is_plural(room.mentions, one) and one.doing >= 0.5:
                 weight += PLURAL
             if one.exercise is not None:
@@ -175,7 +191,7 @@ def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candida
             continue
         exercise = room.lexicon.exercises[told.exercise]
         at = talk.sentence_at[told.sentence]
-        weight = told.score + (PARAPHRASE if told.paraphrase else 0.0)
+        weight = told.score
         if at >= talk.work:
             weight *= TOLD_IN_SET
         elif at - talk.opening.first < len(EARLY):

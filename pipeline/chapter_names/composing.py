@@ -35,12 +35,15 @@ def compose(room: NamingRoom, talk: ChapterTalk, candidate: Candidate) -> Naming
     bare = name.split("-", 1)[1] if name.lower().startswith(("left-", "right-")) else name
     aliases = [name, *joined, *listed[:12]]
     bases = list(dict.fromkeys([*joined[:1], bare, *listed]))[:5]
+    held = "seconds" in talk.units and (exercise is None or exercise.unit == "reps")
     for base in bases:
         own = set(words_of(base))
         aliases += [f"{word} {base.lower()}" for word in contexts if word not in own]
         aliases += [
             f"{contexts[0]} {word} {base.lower()}" for word in contexts[1:] if not {word, contexts[0]} & own
         ]
+        if held and "hold" not in own:
+            aliases.append(f"{base.lower()} hold")
         apt = [m for m in fresh if not set(words_of(m.name)) & own]
         aliases += [f"{m.name} {base.lower()}" for m in apt]
         if len(apt) > 1:

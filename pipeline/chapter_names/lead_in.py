@@ -31,6 +31,7 @@ _NO_NAME_WORDS = """
 big slow quick nice good strong proper little last next first final full real same easy hard heavy light small long
 clean more other another new old usual ordinary plain normal honest pretty lovely beautiful great tidy steady gentle
 tiny deep low high lazy careful total extra single double each every those these straight wide narrow left right
+round rounds set sets rep reps side sides time times minute minutes number numbers
 """
 _NO_NAME = frozenset(_NO_NAME_WORDS.split()) | PLAIN_SPEECH | NUMBERS | EMPTY
 
@@ -87,7 +88,10 @@ def own_name(mentions: Mentions, one: ExerciseMention, modifiers: Container[str]
     k = one.words[0] - 1
     if k < 0 or len(words_of(one.text)) != 1 or mentions.transcript.words[k].text[-1:] in ",.!?;:-":
         return None
+    parted = mentions.utterance_of[k] != mentions.utterance_of[k + 1]
     before = mentions.tokens[k]
+    if parted and mentions.transcript.source.timing != "coarse":
+        return None
     if before in _NO_NAME or before in modifiers or not before.isalpha() or len(before) < 3 or fold(before) != before:
         return None
     if before.endswith(("ly", "ing", "n't")) or before in _PARTS:

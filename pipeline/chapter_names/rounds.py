@@ -26,8 +26,8 @@ UNNAMED_SCORE = 0.3
 """What a chapter scores that is about something of which nothing was understood."""
 AGREES = 0.06
 """A return to what was named here, over a new exercise by that name."""
-GENERIC = 0.95
-"""What a bare word ("press") is worth for an earlier exercise whose name holds it."""
+GENERIC, GENERIC_LISTED = 0.95, 0.75
+"""What a bare word ("press") is worth for an earlier exercise whose name holds it, or one of its other names."""
 FOLLOWS, PLANNED = 0.4, 0.25
 """It followed the exercise before last time; it was told that it would."""
 ANNOUNCED_RETURN, ANNOUNCED_SAME = 0.16, 0.4
@@ -133,6 +133,7 @@ class _Frame:
         ]
         surest = [max((one.score for one in each), default=0.0) for each in candidates]
         self.doubt = [max(LEAST_DOUBT, 1.0 - NAMED_PLAINLY * max(0.0, score)) for score in surest]
+        self._words: dict[str | None, frozenset[str]] = {}
         self._likeness: dict[tuple[int, int], float] = {}
 
     def steps(self, reading: _Reading, c: int) -> list[_Reading]:
@@ -184,11 +185,19 @@ class _Frame:
                 score = one.score
             elif one.generic and fold(words_of(one.text)[-1]) in group.words:
                 score = one.score * GENERIC
+            elif one.generic and fold(words_of(one.text)[-1]) in self._listed_words(group.exercise):
+                score = one.score * GENERIC_LISTED
             else:
                 continue
             if score > best[1]:
                 best = one, score
         return best
+
+    def _listed_words(self, exercise: str | None) -> frozenset[str]:
+        if exercise not in self._words:
+            known = self.index.lexicon.exercises.get(exercise or "")
+            self._words[exercise] = frozenset(fold(word) for name in known.names for word in words_of(name)) if known else frozenset()
+        return self._words[exercise]
 
     def _order(self, reading: _Reading, g: int) -> float:
         labels = reading.labels

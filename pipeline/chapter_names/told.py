@@ -32,7 +32,7 @@ GIVEN_THERE, GIVEN_MISSING = 0.5, 0.35
 COMMON, MOST = 0.5, 4.0
 _COMMON_WORDS = """
 up out down back over side in off top low high hand two three four long hold go front through both other time
-round left right same body one make all them then keep each your away still way bring move take half slightly spot place end once turn around
+round left right same body one make all them clock then keep each your away still way bring move take half slightly spot place end once turn around
 """
 _COMMON = frozenset(part for word in _COMMON_WORDS.split() for part in stems_of(word))
 #: Words of form cues ("squeeze the glutes at the top") weigh this at most.
@@ -44,6 +44,10 @@ LEAST = 2.6
 TOGETHER, APART = 1.0, 0.72
 #: What one unit of weight adds to the score, and the most that a name not said as such may score.
 A_UNIT, MOST_SCORE = 0.1, 0.72
+
+
+#: A paraphrase with two words that weigh so much is made to be said; a name's words may meet by chance.
+TELLING, PARAPHRASE = 1.2, 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +153,10 @@ class ToldIndex:
             weight += self.weight(part) * (GIVEN_THERE if there else -GIVEN_MISSING)
         if weight < LEAST:
             return None
-        return Told(name.exercise, name.text, where, min(MOST_SCORE, A_UNIT * weight), name.paraphrase)
+        score = min(MOST_SCORE, A_UNIT * weight)
+        if name.paraphrase and sum(self.weight(part) >= TELLING for part in name.said) > 1:
+            score += PARAPHRASE
+        return Told(name.exercise, name.text, where, score, name.paraphrase)
 
     def _add(self, exercise: Exercise, text: str, paraphrase: bool) -> None:
         parts = tuple(dict.fromkeys(stems_of(text)))
