@@ -46,9 +46,7 @@ def _seconds(command: list[str | Path]) -> float:
 
 def _embed(film: Path, output: Path) -> tuple[float, int]:
     begin = time.perf_counter()
-    done = subprocess.run(
-        [sys.executable, "-c", MEMORY, film, output], check=True, capture_output=True, text=True
-    )
+    done = subprocess.run([sys.executable, "-c", MEMORY, film, output], check=True, capture_output=True, text=True)
     return time.perf_counter() - begin, int(done.stdout)
 
 

@@ -65,9 +65,7 @@ def test_no_packet_changes_and_no_chapter_is_lost_or_moved_by_a_frame(
 
 
 @pytest.mark.parametrize("ending", [".mp4", ".mkv"])
-def test_the_caption_track_says_what_the_captions_say(
-    film: Path, record: Record, tmp_path: Path, ending: str
-) -> None:
+def test_the_caption_track_says_what_the_captions_say(film: Path, record: Record, tmp_path: Path, ending: str) -> None:
     output = tmp_path / f"out{ending}"
     copied = embed(film, record, output)
     read = pysubs2.SSAFile.from_string(captions_of(output), format_="srt")
@@ -110,9 +108,7 @@ def short_record() -> Record:
     )  # fmt: skip
 
 
-def test_mkvmerge_and_mkvextract_read_the_matroska_file(
-    short_film: Path, short_record: Record, tmp_path: Path
-) -> None:
+def test_mkvmerge_and_mkvextract_read_the_matroska_file(short_film: Path, short_record: Record, tmp_path: Path) -> None:
     output = tmp_path / "out.mkv"
     embed(short_film, short_record, output)
     done = subprocess.run(("mkvmerge", "-J", str(output)), check=True, capture_output=True, text=True)
@@ -129,9 +125,7 @@ def test_mkvmerge_and_mkvextract_read_the_matroska_file(
 def test_chapters_of_the_film_are_replaced(short_film: Path, short_record: Record, tmp_path: Path) -> None:
     once, twice = tmp_path / "once.mp4", tmp_path / "twice.mp4"
     embed(short_film, short_record, once)
-    renamed = replace(
-        short_record, chapters=(replace(short_record.chapters[0], end=30.0, title="All of it"),)
-    )
+    renamed = replace(short_record, chapters=(replace(short_record.chapters[0], end=30.0, title="All of it"),))
     copied = embed(once, renamed, twice)
     assert [one["tags"]["title"] for one in probe(twice)["chapters"]] == ["All of it"]
     assert copied.left_out == ()
@@ -162,9 +156,7 @@ def test_caption_tracks_that_mp4_cannot_hold_are_named(short_record: Record, tmp
     assert stream_hashes(tmp_path / "out.mp4") == stream_hashes(film)
 
 
-def test_the_film_itself_is_never_written_over(
-    short_film: Path, short_record: Record, tmp_path: Path
-) -> None:
+def test_the_film_itself_is_never_written_over(short_film: Path, short_record: Record, tmp_path: Path) -> None:
     before = short_film.read_bytes()
     link = tmp_path / "link.mp4"
     os.link(short_film, link)

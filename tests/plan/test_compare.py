@@ -114,9 +114,7 @@ def test_sets_that_follow_each_other_are_counted() -> None:
 
 def test_left_and_right_are_one_set() -> None:
     record = done("lunge")
-    left, right = (
-        replace(record.sets[0], side=side, start=t) for side, t in (("left", 20.0), ("right", 40.0))
-    )  # type: ignore[arg-type]
+    left, right = (replace(record.sets[0], side=side, start=t) for side, t in (("left", 20.0), ("right", 40.0)))  # type: ignore[arg-type]
     sheet = plan(block(planned("lunge", sets=1, sides="both")))
     assert compare(sheet, replace(record, sets=(left, right))) == ()
     assert kinds(compare(sheet, replace(record, sets=(left,)))) == ["sides-differ"]
