@@ -28,9 +28,7 @@ def read_plan(path: Path | None, inputs: Sequence[str]) -> Plan | None:
     return read(path)
 
 
-def hold_against(
-    plan: Plan, record: Record, folder: Path, lexicon: Path | None
-) -> tuple[tuple[Difference, ...], Path]:
+def hold_against(plan: Plan, record: Record, folder: Path, lexicon: Path | None) -> tuple[tuple[Difference, ...], Path]:
     """Return how a class differs from its run sheet, and the path of the file that says so."""
     from lexicon import load
     from pipeline.plan import compare, differences_csv

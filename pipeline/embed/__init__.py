@@ -18,9 +18,7 @@ from pipeline.publish.chapter_list import listed_chapters
 __all__ = ["Copied", "embed"]
 
 
-def embed(
-    film: Path, record: Record, output: Path, grain: str = "exercise", template: str | None = None
-) -> Copied:
+def embed(film: Path, record: Record, output: Path, grain: str = "exercise", template: str | None = None) -> Copied:
     """Write a copy of ``film`` to ``output`` with the record's chapters and captions in it.
 
     Sound and picture are the film's own, bit for bit. Chapters that the film has are replaced; caption tracks

@@ -191,9 +191,7 @@ def _chapters(chapters: Sequence[PublishedChapter], length: float | None, shift:
     return out
 
 
-def _caption_packets(
-    av: Any, captions: Iterable[Caption], track: Stream, container: Container
-) -> Iterator[Packet]:
+def _caption_packets(av: Any, captions: Iterable[Caption], track: Stream, container: Container) -> Iterator[Packet]:
     for caption in captions:
         packet = av.Packet(container.payload("\n".join(caption.lines)))
         packet.stream = track
@@ -204,9 +202,7 @@ def _caption_packets(
         yield packet
 
 
-def _mux(
-    copy: OutputContainer, packets: Iterable[Packet], copies: dict[int, Stream], due: deque[Packet]
-) -> None:
+def _mux(copy: OutputContainer, packets: Iterable[Packet], copies: dict[int, Stream], due: deque[Packet]) -> None:
     """Write packets in their order, each caption when the first stream is about to reach its time."""
     lead = next(iter(copies))
     limit: int | None = None

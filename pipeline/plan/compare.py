@@ -52,10 +52,7 @@ def compare(plan: Plan, record: Record, lexicon: Lexicon | None = None) -> tuple
     items = [PlannedItem(exercise, block.rounds) for block in plan.blocks for exercise in block.exercises]
     places = iter(items)
     slots = [
-        one
-        for block in plan.blocks
-        for own in [[next(places) for _ in block.exercises]]
-        for one in own * block.rounds
+        one for block in plan.blocks for own in [[next(places) for _ in block.exercises]] for one in own * block.rounds
     ]
     chapters = [i for i, chapter in enumerate(record.chapters) if chapter.kind == "exercise"]
     left, over = align(slots, chapters, names)

@@ -62,9 +62,7 @@ class Names:
         return LESS_FULLY if main and (words <= main or main <= words) else 0.0
 
 
-def align(
-    slots: Sequence[PlannedItem], chapters: Sequence[int], names: Names
-) -> tuple[list[PlannedItem], list[int]]:
+def align(slots: Sequence[PlannedItem], chapters: Sequence[int], names: Names) -> tuple[list[PlannedItem], list[int]]:
     """Give each item the chapters that fit it in order; return the slots and chapters left over."""
     rows, columns = len(slots), len(chapters)
     best = [[0.0] * (columns + 1) for _ in range(rows + 1)]

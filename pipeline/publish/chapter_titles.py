@@ -51,9 +51,7 @@ class Template:
 
     def title(self, facts: Mapping[str, str]) -> str:
         """Return the title of one chapter; ``facts`` are its fields, an unknown one missing or empty."""
-        shown = [
-            part for part, optional in self.parts if not optional or all(facts.get(f) for f in _fields(part))
-        ]
+        shown = [part for part, optional in self.parts if not optional or all(facts.get(f) for f in _fields(part))]
         texts = [_filled(part, facts) for part in shown]
         optional_from_last = [i for i, part in reversed([*enumerate(shown)]) if (part, True) in self.parts]
         for i in optional_from_last:
@@ -82,9 +80,7 @@ def read_template(text: str) -> Template:
     if any(mark in part for part, optional in parts if not optional for mark in "[]"):
         raise InputError("--template", None, f"{text!r} has a bracket without its other", wanted)
     if not names:
-        raise InputError(
-            "--template", None, f"{text!r} has no field, so all titles would be the same", wanted
-        )
+        raise InputError("--template", None, f"{text!r} has no field, so all titles would be the same", wanted)
     return Template(tuple((part, optional) for part, optional in parts if part))
 
 
@@ -157,6 +153,5 @@ def _fields(part: str) -> list[str]:
 
 def _filled(part: str, facts: Mapping[str, str]) -> str:
     return "".join(
-        text + (facts.get(name, "") if name is not None else "")
-        for text, name, _, _ in Formatter().parse(part)
+        text + (facts.get(name, "") if name is not None else "") for text, name, _, _ in Formatter().parse(part)
     )

@@ -18,9 +18,7 @@ _FACTS = tuple(name for name in FIELDS if name != "number")
 COLUMNS = ("number", "start", "end", "start_timecode", "end_timecode", "level", "title", *_FACTS)
 
 
-def write(
-    record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE
-) -> str:
+def write(record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE) -> str:
     """Return the text of chapters.csv."""
     clock = read_rate(rate)
     out = io.StringIO()

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import PurePath
 
 from pipeline.model import Record, WorkSet
 from pipeline.publish.chapter_blocks import Block, exercise_key, find_blocks, sets_by_chapter
@@ -53,7 +54,7 @@ def write_markdown(record: Record, exercises: Exercises | None = None) -> str:
 
 
 def _title(record: Record) -> str:
-    return one_line(record.title or record.source.name)
+    return one_line(record.title or PurePath(record.source.name).stem)
 
 
 def _size(record: Record) -> str:
@@ -119,9 +120,7 @@ def _block_line(block: Block) -> str:
     return f"Block {block.number}: {block.name}{rounds}"
 
 
-def _exercise_lines(
-    record: Record, chapters: Iterable[int], sets: Sequence[Sequence[WorkSet]]
-) -> Iterator[str]:
+def _exercise_lines(record: Record, chapters: Iterable[int], sets: Sequence[Sequence[WorkSet]]) -> Iterator[str]:
     turns: dict[str, list[int]] = {}
     for index in chapters:
         if record.chapters[index].kind == "exercise":

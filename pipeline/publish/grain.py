@@ -62,9 +62,7 @@ class PublishedChapter:
     parts: tuple[PublishedChapter, ...] = ()
 
 
-def outline(
-    record: Record, grain: str = "exercise", template: str | None = None
-) -> tuple[PublishedChapter, ...]:
+def outline(record: Record, grain: str = "exercise", template: str | None = None) -> tuple[PublishedChapter, ...]:
     """Return the chapters of a record, nested down to ``grain``, the first from 0, the last to the end.
 
     ``template`` is for the titles at the grain itself; by default an exercise has its title in the record.

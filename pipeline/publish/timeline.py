@@ -45,23 +45,17 @@ class Mark:
     comment: str = ""
 
 
-def write_otio(
-    record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE
-) -> str:
+def write_otio(record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE) -> str:
     """Return the text of timeline.otio."""
     return _written(build_timeline(record, grain, template, rate), "otio_json")
 
 
-def write_xml(
-    record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE
-) -> str:
+def write_xml(record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE) -> str:
     """Return the text of timeline.xml."""
     return _written(build_timeline(record, grain, template, rate), "fcp_xml")
 
 
-def write_edl(
-    record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE
-) -> str:
+def write_edl(record: Record, grain: str = "exercise", template: str | None = None, rate: str = DEFAULT_RATE) -> str:
     """Return the text of timeline.edl."""
     clock = read_rate(rate)
     counted = float(clock.exact) if clock.drop else float(clock.nominal)
@@ -178,6 +172,4 @@ def _opentimelineio() -> Any:
 
 
 def _missing(what: str) -> InputError:
-    return InputError(
-        "timeline", None, f"needs {what}, which is not installed", 'pip install "repslate[timeline]"'
-    )
+    return InputError("timeline", None, f"needs {what}, which is not installed", 'pip install "repslate[timeline]"')

@@ -77,7 +77,5 @@ DEFAULT_RATE = "25"
 def read_rate(name: str) -> Rate:
     """Return a rate by name; raise :class:`~pipeline.model.InputError` where there is none of that name."""
     if name not in RATES:
-        raise InputError(
-            "--rate", None, f"{name!r} is no frame rate known here", f"one of {', '.join(RATES)}"
-        )
+        raise InputError("--rate", None, f"{name!r} is no frame rate known here", f"one of {', '.join(RATES)}")
     return RATES[name]

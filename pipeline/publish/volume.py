@@ -74,9 +74,7 @@ def _reps(one: WorkSet) -> int:
     return amount if amount is not None and one.unit == "reps" else 0
 
 
-def _shares(
-    record: Record, one: WorkSet, exercises: Mapping[str, KnownExercise]
-) -> Iterator[tuple[str, str, float]]:
+def _shares(record: Record, one: WorkSet, exercises: Mapping[str, KnownExercise]) -> Iterator[tuple[str, str, float]]:
     """Yield what a set counts for: "muscle" or "pattern", its name, and the share of the set."""
     known = exercises.get(one.exercise or "")
     if known is None:

@@ -30,9 +30,7 @@ TRICKY = ("Curl & press <slow>", "50 % = half; #1 \\ left", "Plié – „tief�
 def tricky_record() -> Record:
     """A class whose titles hold what each format takes for syntax."""
     record = example_record("d01")
-    chapters = tuple(
-        replace(one, title=TRICKY[i % len(TRICKY)] + f" {i}") for i, one in enumerate(record.chapters)
-    )
+    chapters = tuple(replace(one, title=TRICKY[i % len(TRICKY)] + f" {i}") for i, one in enumerate(record.chapters))
     return replace(record, title="A = b; #1 <c> & d", chapters=chapters)
 
 
@@ -177,9 +175,7 @@ def test_the_json_keeps_the_published_rules(name: str) -> None:
         assert one["endTime"] > one["startTime"] >= 0
     assert all(a["startTime"] < b["startTime"] for a, b in pairwise(read["chapters"]))
     listed = listed_chapters(record)
-    assert [(one["startTime"], one["title"]) for one in read["chapters"]] == [
-        (one.start, one.title) for one in listed
-    ]
+    assert [(one["startTime"], one["title"]) for one in read["chapters"]] == [(one.start, one.title) for one in listed]
 
 
 # CSV

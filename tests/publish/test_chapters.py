@@ -27,9 +27,7 @@ def chapter(start: float, end: float, title: str, kind: ChapterKind = "exercise"
 def class_of(*chapters: Chapter) -> Record:
     record = example_record()
     source = replace(record.source, duration=chapters[-1].end)
-    return replace(
-        record, source=source, chapters=chapters, sets=(), numbers=(), findings=(), cues=(), words=()
-    )
+    return replace(record, source=source, chapters=chapters, sets=(), numbers=(), findings=(), cues=(), words=())
 
 
 def seconds(text: str) -> list[int]:

@@ -57,10 +57,7 @@ def test_an_hour_of_29_97_without_dropping_is_late_by_the_known_3_6_seconds() ->
 def wanted_chapters(record: Record, rate: Rate) -> list[tuple[str, int, int]]:
     """Name, first frame, frames, worked out with fractions apart from the writer."""
     edges = [(one.title, one.start, one.end) for one in listed_chapters(record)]
-    return [
-        (title, rate.frame_at(start), rate.frame_at(end) - rate.frame_at(start))
-        for title, start, end in edges
-    ]
+    return [(title, rate.frame_at(start), rate.frame_at(end) - rate.frame_at(start)) for title, start, end in edges]
 
 
 def marked(markers: Any, what: str) -> list[tuple[str, int, int]]:
@@ -94,8 +91,7 @@ def test_the_fcp_xml_gives_every_mark_back(name: str, rate: Rate) -> None:
     (clip,) = read.tracks[0]
     assert clip.source_range.start_time.rate == pytest.approx(float(rate.exact))
     found = [
-        (one.name, int(one.marked_range.start_time.value), int(one.marked_range.duration.value))
-        for one in clip.markers
+        (one.name, int(one.marked_range.start_time.value), int(one.marked_range.duration.value)) for one in clip.markers
     ]
     wanted = wanted_chapters(record, rate)
     assert found[: len(wanted)] == wanted
