@@ -58,6 +58,7 @@ class Draft:
     holding: bool = False
     pace: float | None = None
     breaths: bool = False
+    timed: bool = False
 
 
 def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> tuple[list[Draft], Decoded]:
@@ -84,6 +85,7 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
             unit=_unit(decoded, mentions, draft, likeliest, previous),
             range=_range(mentions, draft),
             holding="holding" in signs,
+            timed=any(decoded.roles[i] in _TIMED for i in draft.numbers),
         )
         draft = _with_target(decoded, mentions, draft, plan, choices)
         decoded = replace(decoded, roles=_settle(decoded, mentions, draft))
@@ -95,7 +97,7 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
 
 def _settle(decoded: Decoded, mentions: Mentions, draft: Draft) -> tuple[str, ...]:
     if draft.unit == "seconds":
-        return settle_seconds(decoded, mentions, draft.numbers, _breaths(mentions, draft))
+        return settle_seconds(decoded, mentions, draft.numbers, _breaths(decoded, mentions, draft))
 
     def oddities(roles: Sequence[str]) -> float:
         return _count(replace(decoded, roles=tuple(roles)), mentions, draft).oddities
@@ -244,7 +246,7 @@ def _unit(
     calls = sum(role in {"rep", "left"} for role in roles)
     timed = sum(role in _TIMED for role in roles)
     said = announced.unit if announced is not None else None
-    if said == "breaths":
+    if said == "breaths" or _breaths(decoded, mentions, draft):
         return "seconds"
     if said == "seconds":
         return "reps" if calls >= 2 and calls > timed else "seconds"
@@ -254,8 +256,6 @@ def _unit(
         return "reps"
     if timed:
         return "seconds"
-    if _breaths(mentions, draft):
-        return "seconds"
     signs = _signs(mentions, draft.gap[0], draft.span[0] + 1)
     if "holding" in signs and "reps" not in signs:
         return "seconds"
@@ -264,11 +264,20 @@ def _unit(
     return "reps"
 
 
-def _breaths(mentions: Mentions, draft: Draft) -> bool:
-    for one in mentions.numbers:
+def _breaths(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:
+    """Tell whether a set is held for breaths: what was announced for it last, before it or as it starts."""
+    first, stop = draft.gap[0], min(draft.span[0] + 1, draft.span[1])
+    for i in range(len(mentions.numbers) - 1, -1, -1):
+        one = mentions.numbers[i]
         at = mentions.utterance_of[one.words[0]]
-        if draft.gap[0] <= at < draft.span[1] and unit_of(mentions, one) == "breaths":
+        if at >= stop:
+            continue
+        if at < first:
+            return False
+        if unit_of(mentions, one) == "breaths":
             return True
+        if decoded.roles[i] == "target":
+            return False
     return False
 
 
@@ -305,7 +314,7 @@ def _tempo(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> t
 
 def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
     if draft.unit == "seconds":
-        if _breaths(mentions, draft):
+        if _breaths(decoded, mentions, draft):
             return replace(draft, target=None, performed=None, breaths=True)
         return _time(draft)
     count = _count(decoded, mentions, draft)
@@ -313,7 +322,10 @@ def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
 
 
 def _time(draft: Draft) -> Draft:
+    """Say how long a timed set took; a stretch with no number of seconds about it was not timed."""
     length = draft.end - draft.start
+    if draft.target is None and not draft.timed:
+        return draft
     if draft.target is not None and abs(length - draft.target) <= SAME_SECONDS:
         return replace(draft, performed=draft.target)
     return replace(draft, performed=round(length))

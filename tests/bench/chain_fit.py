@@ -72,9 +72,7 @@ def fit_chain(
                         step_cols.append(step_column[name])
     shape = (batch * longest, len(names))
     features = csr_matrix((np.ones(len(rows)), (rows, cols)), shape=shape)
-    steps = csr_matrix(
-        (np.ones(len(step_rows)), (step_rows, step_cols)), shape=(batch * longest, len(step_names))
-    )
+    steps = csr_matrix((np.ones(len(step_rows)), (step_rows, step_cols)), shape=(batch * longest, len(step_names)))
     features_t, steps_t = features.T.tocsr(), steps.T.tocsr()
     mask = gold >= 0
     weight = np.array([one.weight for one in examples])
@@ -142,9 +140,7 @@ def fit_chain(
     full_gold = np.zeros_like(full_pairs)
     full_gold[:, 1:] = np.einsum("bti,btj->btij", one_hot[:, :-1], one_hot[:, 1:])
     start = np.zeros(n_items + n_steps + size)
-    result = minimize(
-        objective, start, jac=True, method="L-BFGS-B", options={"maxiter": rounds, "maxcor": 8}
-    )
+    result = minimize(objective, start, jac=True, method="L-BFGS-B", options={"maxiter": rounds, "maxcor": 8})
     w_items, w_steps, w_first = unpack(result.x)
     return {
         "labels": list(labels),
@@ -156,4 +152,3 @@ def fit_chain(
         },
         "steps": {name: [round(float(x), 3) for x in w_steps[i]] for i, name in enumerate(step_names)},
     }
-

@@ -26,6 +26,7 @@ from pipeline.mentions.hear import Listener, Mentions
 from tests.bench.chain_fit import Example, fit_chain
 from tests.bench.corpus import GoldClass, load_class, load_classes
 from tests.bench.generate import generate
+from tests.bench.generator.noise import Noise
 
 FOLDS = 2
 #: The quadratic penalty of each chain, chosen by the scores of classes left out.
@@ -63,12 +64,13 @@ def make_lesson(one: GoldClass, form: str, listener: Listener, weight: float = 1
 
 
 def generated_lessons(listener: Listener) -> list[Lesson]:
-    """Generate, compile and hear the generated classes that are fitted on; every third one in stamped form."""
+    """Generate, compile and hear the generated classes that are fitted on: a third stamped, half of them noisy."""
     lessons = []
     with tempfile.TemporaryDirectory() as folder:
         for seed in GENERATED:
             script = Path(folder) / f"generated-{seed}.class.txt"
-            script.write_text(generate(seed), "utf-8")
+            noise = Noise.usual() if seed % 2 else Noise()
+            script.write_text(generate(seed, noise), "utf-8")
             form = "stamped" if seed % 3 == 0 else "captions"
             lessons.append(make_lesson(load_class(script), form, listener, GENERATED_WEIGHT))
     return lessons

@@ -88,9 +88,7 @@ def test_features_that_no_weight_knows_change_nothing() -> None:
     rng = random.Random(1)
     model = ChainModel.from_dict(random_weights(rng))
     items, steps = random_rows(rng, 5)
-    with_more = read_chain(
-        model, [[*row, "unheard of"] for row in items], [[*row, "unknown"] for row in steps]
-    )
+    with_more = read_chain(model, [[*row, "unheard of"] for row in items], [[*row, "unknown"] for row in steps])
     assert with_more.labels == read_chain(model, items, steps).labels
 
 
@@ -108,12 +106,8 @@ def lessons(seed: int, weights: Sequence[float] = (1.0, 1.0, 1.0, 1.0)) -> list[
     ]
 
 
-def penalised_loss(
-    weights: dict[str, Any], examples: list[Example], penalty: float, step_penalty: float
-) -> float:
-    loss: float = (
-        0.5 * penalty * sum(x * x for row in [weights["first"], *weights["items"].values()] for x in row)
-    )
+def penalised_loss(weights: dict[str, Any], examples: list[Example], penalty: float, step_penalty: float) -> float:
+    loss: float = 0.5 * penalty * sum(x * x for row in [weights["first"], *weights["items"].values()] for x in row)
     loss += 0.5 * step_penalty * sum(x * x for row in weights["steps"].values() for x in row)
     for one in examples:
         items, steps = [list(row) for row in one.items], [list(row) for row in one.steps]
