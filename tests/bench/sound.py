@@ -1,0 +1,112 @@
+"""Score the way from sound: annotated classes spoken aloud, recognised by the small offline model, analysed.
+
+    python -m tests.bench.sound choices [--classes d04,d07] [--only TEXT]
+    python -m tests.bench.sound classes [--classes d01,d02]
+    python -m tests.bench.sound speed [--classes d04]
+
+``choices`` compares ways to recognise over stretches of a few classes, ``classes`` scores whole records with
+and without a music bed, ``speed`` times us against a bare call of the recogniser. Spoken classes and
+recognised words are kept in ``tests/bench/out/sound``, so that a run that was stopped goes on where it was.
+The figures and what was chosen by them are in ``SOUND.md``. Needs the program ``flite``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import subprocess
+import sys
+from collections import Counter
+from collections.abc import Sequence
+from pathlib import Path
+
+from tests.bench.corpus import CLASSES, HERE, bench_module, load_class
+from tests.bench.sound_choices import CHOICES, Tally, tally_choice
+from tests.bench.sound_speed import measure
+from tests.bench.table import summarise, table
+
+OUT = HERE / "out" / "sound"
+BED = 18.0
+"""Decibels that the music lies under the speech."""
+
+STRETCHES = {"d01": (60, 210), "d04": (180, 330), "d07": (60, 210), "d11": (240, 390)}
+"""Seconds of classes of four kinds, in which the most reps are called: what choices are compared on."""
+
+
+def spoken(name: str, bed: bool, stretch: tuple[int, int] | None = None) -> Path:
+    """Return a recording of a class, or of a stretch of it; it is spoken where it is not there yet."""
+    cut = f".{stretch[0]}-{stretch[1]}" if stretch else ""
+    path = OUT / f"{name}{cut}{'.bed' if bed else ''}.wav"
+    if path.exists():
+        return path
+    OUT.mkdir(parents=True, exist_ok=True)
+    staging = path.with_suffix(".part")
+    command = [sys.executable, str(HERE / "speak.py"), str(CLASSES / f"{name}.class.txt"), str(staging)]
+    if stretch:
+        command += ["--from", str(stretch[0]), "--to", str(stretch[1])]
+    if bed:
+        command += ["--bed", str(BED)]
+    subprocess.run(command, check=True)
+    return staging.rename(path)
+
+
+def score_choices(names: Sequence[str], only: str) -> None:
+    """Print count recall, word error rate and exercise names found, a line a choice."""
+    for choice in CHOICES:
+        if only not in choice:
+            continue
+        for bed in (False, True):
+            tally = Tally()
+            for name in names:
+                tally += tally_choice(choice, name, STRETCHES[name], spoken(name, bed, STRETCHES[name]))
+            print(f"| {choice} | {'music' if bed else 'none'} | {tally.row()} |", flush=True)
+
+
+def score_classes(names: Sequence[str]) -> None:
+    """Print the scorer's figures of whole classes, without the bed and with it, after one look and two."""
+    from pipeline.analyze import analyze
+    from pipeline.second_look import find_holes
+    from pipeline.transcripts.sound import SoundOptions, second_look, transcribe
+
+    scorer = bench_module("score")
+    options = SoundOptions(threads=1, cache=OUT / "cache")
+    for bed in (False, True):
+        tallies: dict[str, dict[str, Counter[str]]] = {"first look": {}, "second look": {}}
+        misses: list[str] = []
+        for name in names:
+            one = load_class(CLASSES / f"{name}.class.txt")
+            path = spoken(name, bed)
+            first = transcribe(path, options)
+            record = analyze(first)
+            again = analyze(second_look(path, first, find_holes(record), options))
+            for look, result in (("first look", record), ("second look", again)):
+                tallies[look][name] = Counter()
+                scorer.score(one.gold, result.to_dict(), tallies[look][name], misses)
+            print(f"{name} {'with' if bed else 'without'} bed done", file=sys.stderr, flush=True)
+        for look, tally in tallies.items():
+            print(
+                table(f"{look}, {'bed at 18 dB' if bed else 'no bed'}", summarise(tally)),
+                end="\n\n",
+                flush=True,
+            )
+
+
+def main() -> int:
+    """Run the part asked for; return 0."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.sound", description=__doc__.splitlines()[0])
+    parser.add_argument("part", choices=["choices", "classes", "speed"])
+    parser.add_argument("--classes", help="ids, with commas between them")
+    parser.add_argument("--only", default="", help="of the choices, those whose name holds this text")
+    options = parser.parse_args()
+    asked = options.classes.split(",") if options.classes else None
+    if options.part == "choices":
+        score_choices(asked or list(STRETCHES), options.only)
+    elif options.part == "classes":
+        score_classes(asked or [f"d{number:02}" for number in range(1, 13)])
+    else:
+        for name in asked or ["d04"]:
+            print(measure(spoken(name, bed=True)))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
