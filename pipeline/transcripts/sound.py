@@ -41,12 +41,11 @@ LEAST_WORDS = 20
 """Words. Of fewer, nothing is said about how well they were understood."""
 
 NO_SPEECH = "no speech was heard in it"
-NO_SPEECH_REMEDY = "give a recording in which the coach can be heard, or a transcript"
+NOT_UNDERSTOOD = "there is speech in it, but not a word was understood"
+NO_SPEECH_REMEDY = "give a recording of a coach speaking English who can be heard over the music, or a transcript"
 
 
-def transcribe(
-    path: Path, options: SoundOptions | None = None, progress: Progress | None = None
-) -> Transcript:
+def transcribe(path: Path, options: SoundOptions | None = None, progress: Progress | None = None) -> Transcript:
     """Recognise the speech of a recording (audio, or video with sound); words are timed one by one.
 
     ``progress`` is called with the seconds done and the seconds in all (0 where the container does not say).
@@ -106,16 +105,18 @@ def _recognize_all(
     """Recognise every window that is not kept yet, and keep it."""
     confidences: list[float] = []
     language: str | None = None
+    spoken = False
     for window in _with_progress(recording, progress):
-        if not confidences:
-            language = spoken_language(choice, options, window)
+        if not spoken:
+            spoken, language = True, spoken_language(choice, options, window)
         words = store.get(window.start, window.end)
         if words is None:
             words = recognize(load_model(choice, options), window, FIRST_LOOK)
             store.add(window.start, window.end, words)
         confidences += [word.probability for word in words if word.probability is not None]
     if not confidences:
-        raise InputError(recording.path.name, None, NO_SPEECH, NO_SPEECH_REMEDY)
+        problem = NOT_UNDERSTOOD if spoken else NO_SPEECH
+        raise InputError(recording.path.name, None, problem, NO_SPEECH_REMEDY)
     warnings = [*recording.warnings, *_doubts(confidences, language)]
     store.finish({"duration": round(recording.decoded, 3), "warnings": warnings})
 
@@ -140,9 +141,7 @@ def _doubts(confidences: Sequence[float], language: str | None) -> list[str]:
     return []
 
 
-def _transcript(
-    name: str, windows: Iterable[Sequence[Word]], duration: float, warnings: tuple[str, ...]
-) -> Transcript:
+def _transcript(name: str, windows: Iterable[Sequence[Word]], duration: float, warnings: tuple[str, ...]) -> Transcript:
     words = [word for window in windows for word in window]
     draft = Draft(kind="media", timing="word")
     for number, piece in enumerate(_pieces(words), 1):

@@ -113,6 +113,9 @@ def _place(word: Word, window: Window) -> Word | None:
     part = window.part_at(middle)
     voice = part.stretch
     start, end = _moment(part, word.start), _moment(part, word.end)
+    if part is window.parts[-1] and start >= voice.voice_end:
+        # Made up to go on with: the recogniser is given nothing but silence after a window.
+        return None
     middle = _moment(part, middle)
     slack = BEYOND_THE_VOICE * (word.probability or 0.0)
     if not voice.voice_start - slack <= middle <= voice.voice_end + slack:
