@@ -11,7 +11,8 @@ from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.chapter_names.stems import stem, stems_of
 from pipeline.chapter_names.told import GIVEN, ToldIndex
 from pipeline.mentions.exercises import ExerciseMention
-from pipeline.mentions.tokens import fold
+from pipeline.mentions.slots import find_slots
+from pipeline.mentions.tokens import fold, tokens_of
 
 # Judgement, fitted by eye on annotated classes; a score is from 0 to about 1.2.
 #: A name said this many seconds after the chapter starts or later counts less, a little a second.
@@ -49,9 +50,15 @@ SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
 #: What the further words of a fuller name have to weigh.
 TELLS_MORE = 1.5
 #: Beside a name that scores this, what is told of another exercise counts this share: it explains the name.
-PLAIN, EXPLAINS = 0.7, 0.6
+PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
+#: Utterances of a chapter in which a misheard name is looked for; names kept of each place; a likeness from
+#: which on it was heard right and found already; how a likeness (0 to 1) becomes a score.
+SLOTS, SHORTLIST, HEARD_RIGHT = 6, 5, 0.99
+SLOT_SCALE, SLOT_LEAST, OVER = 1.5, 0.37, 0
+#: What a second mention of a name adds, and being told or heard in another way as well.
+REPEATED, BOTH_WAYS = 0.03, 0.1
 #: "Goddess squats": a base word with a word of its own before it is a name of its own.
-OWN_NAME = 0.1
+OWN_NAME = 0.15
 
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
 _POSTURES = {
@@ -65,16 +72,21 @@ _POSTURES = {
 def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candidate]:
     """Return what a chapter may be about, the likeliest first, one candidate an exercise."""
     best: dict[str, Candidate] = {}
-    for one in (*_named(room, talk), *_told(room, talk, index)):
-        known = best.get(one.key)
-        if known is None:
-            best[one.key] = one
-        else:
-            # Named and told in other words as well: both speak for it.
-            first, second = sorted((known, one), key=lambda each: -each.score)
-            kept = first if first.mention is not None or second.mention is None else second
-            score = first.score + (0.1 if (first.mention is None) != (second.mention is None) else 0.03)
-            best[one.key] = Candidate(kept.exercise, kept.text, score, kept.mention, kept.generic)
+    named = _named(room, talk)
+    surest = max((one.score for one in named if not one.generic), default=0.0)
+    sounding = _sounding(room, talk) if surest < PLAIN else []
+    for source in (named, sounding, _told(room, talk, index)):
+        fresh = dict[str, Candidate]()
+        for one in sorted(source, key=lambda one: -one.score):
+            known = fresh.get(one.key)
+            fresh[one.key] = one if known is None else replace(known, score=known.score + REPEATED)
+        for key, one in fresh.items():
+            known = best.get(key)
+            if known is not None:
+                # Named and told in other words as well: both speak for it.
+                kept = known if known.mention is not None else one
+                one = replace(kept, score=max(known.score, one.score) + BOTH_WAYS)
+            best[key] = one
     _specialise(room, best, index)
     _explain(room, best)
     found = sorted(best.values(), key=lambda one: -one.score)
@@ -104,15 +116,21 @@ def _specialise(room: NamingRoom, best: dict[str, Candidate], index: ToldIndex) 
 
 def _explain(room: NamingRoom, best: dict[str, Candidate]) -> None:
     """Lower what was told beside a plain name: it explains that name, but for a fuller name of the same."""
-    plain = [one for one in best.values() if one.mention is not None and not one.generic and one.score >= PLAIN]
+    plain = [one for one in best.values() if one.mention is not None and not one.generic and (one.own or _is_plain(one))]
     if not plain:
         return
-    base = fold(words_of(max(plain, key=lambda one: one.score).text)[-1])
+    surest = max(plain, key=lambda one: one.score)
+    base = "" if surest.own else fold(words_of(surest.text)[-1])
     for key, told in best.items():
-        if told.mention is None and told.exercise is not None:
+        if told.mention is None and told.exercise is not None and not told.own:
             names = room.lexicon.exercises[told.exercise].names[:4]
             if not any(base in map(fold, words_of(name)) for name in names):
                 best[key] = replace(told, score=told.score * EXPLAINS)
+
+
+def _is_plain(one: Candidate) -> bool:
+    heard = one.mention is not None and (one.mention.heard == "exact" or one.mention.score >= HEARD_WELL)
+    return heard and one.score >= PLAIN
 
 
 def _tells_more(base: str, name: str, index: ToldIndex) -> bool:
@@ -176,6 +194,29 @@ def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     if one.exercise is None and one.heard != "announced":
         return True
     return len(words) == 1 and fold(words[0]) in room.bases
+
+
+def _sounding(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
+    """Return the names that sound like what stands where one is announced."""
+    mentions = room.mentions
+    stop = min(talk.opening.first + SLOTS, talk.work + 1, talk.opening.stop)
+    last = mentions.utterances[max(talk.opening.first, stop - 1)].stop
+    found = []
+    for at in range(talk.opening.first, max(stop, talk.opening.first + 1)):
+        utterance = mentions.utterances[at]
+        words = mentions.transcript.words[utterance.first : min(last, utterance.stop + OVER)]
+        tokens = tokens_of([word.text for word in words])
+        inside = sum(1 for token in tokens if token.word < utterance.stop - utterance.first)
+        for first, end in find_slots(tokens, 0, inside):
+            for one in room.sounds.nearest(tokens, first, end)[:SHORTLIST]:
+                if one.score >= HEARD_RIGHT:
+                    continue
+                exercise = room.lexicon.exercises[one.exercise]
+                weight = SLOT_SCALE * (one.score - SLOT_LEAST) + _prior(room, talk, exercise, None)
+                if at - talk.opening.first < len(EARLY):
+                    weight += EARLY[at - talk.opening.first] / 2
+                found.append(Candidate(one.exercise, one.name, weight))
+    return found
 
 
 def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candidate]:

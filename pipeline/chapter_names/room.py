@@ -12,6 +12,7 @@ from pipeline.chapter_names.stems import stem, stems_of
 from pipeline.counting.sets import Draft
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
+from pipeline.mentions.slots import name_sounds
 
 #: The equipment that a class may be about, by the words for it.
 _IMPLEMENTS = {
@@ -55,6 +56,7 @@ class NamingRoom:
 
     def __init__(self, mentions: Mentions, lexicon: Lexicon) -> None:
         self.mentions, self.lexicon = mentions, lexicon
+        self.sounds = name_sounds(lexicon)
         self.said: dict[int, list[ExerciseMention]] = {}
         for one in mentions.exercises:
             self.said.setdefault(mentions.utterance_of[one.words[0]], []).append(one)
