@@ -16,6 +16,9 @@ from pipeline.publish.caption_words import Rewriting
 COUNTS: frozenset[Role] = frozenset(
     ("rep", "left", "half", "target", "rounds", "tempo", "hold", "clock", "countin", "load", "degrees")
 )
+LONGEST = 5
+"""Words of the longest number: "nine hundred and ninety nine"."""
+
 _ONES = """
     zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
     seventeen eighteen nineteen
@@ -66,14 +69,14 @@ def _number_words(words: Sequence[Word], number: Number, starts: set[int]) -> It
     first, last = number.words
     at = first
     while at < last:
-        stop = at + 1
-        while stop < len(words) and stop not in starts and _is_onewhole_number(words[at : stop + 1]):
-            stop += 1
+        limit = min([at + LONGEST, len(words), *(start for start in starts if start > at)])
+        longer = range(limit, at + 1, -1)
+        stop = next((stop for stop in longer if _is_one_number(words[at:stop])), at + 1)
         yield at, stop
         at = stop
 
 
-def _is_onewhole_number(words: Sequence[Word]) -> bool:
+def _is_one_number(words: Sequence[Word]) -> bool:
     """Return whether words are said as one number: nothing parts them, and they make a value together."""
     texts = [_parts(word) for word in words]
     parted = any(after for _, _, after in texts[:-1]) or any(before for before, _, _ in texts[1:])

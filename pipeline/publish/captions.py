@@ -37,16 +37,14 @@ LEAST_LINE, MOST_LINE = 16, 80
 class Caption:
     """One caption: when it shows (seconds), its one or two lines, who speaks, and whether it is too fast.
 
-    ``turn`` says that another speaker has begun; the lines hold the dash for it already. ``words`` is how
-    many words it holds. ``too_fast`` is set where even with borrowed time it is not shown long enough to be
-    read.
+    The lines of another speaker than the last one's open with a dash. ``words`` is how many words it holds.
+    ``too_fast`` is set where even with borrowed time it is not shown long enough to be read.
     """
 
     start: float
     end: float
     lines: tuple[str, ...]
     speaker: str | None
-    turn: bool
     words: int
     too_fast: bool
 
@@ -70,20 +68,17 @@ def cut_captions(record: Record, line_length: int = LINE_LENGTH) -> tuple[Captio
         line_length,
         frozenset(number.words[1] - 1 for number in record.numbers),
         frozenset(piece.stop - 1 for piece in record.pieces),
-        frozenset(
-            i for i in range(1, len(words)) if words[i].speaker and words[i].speaker != words[i - 1].speaker
-        ),
+        frozenset(i for i in range(1, len(words)) if words[i].speaker and words[i].speaker != words[i - 1].speaker),
     )
     cuts = cut_cues(words, layout)
     said = [words[cut.first : cut.stop] for cut in cuts]
     spoken = [Spoken(some[0].start, max(word.end for word in some), _count(some)) for some in said]
     captions = []
     for cut, one, (start, end) in zip(cuts, spoken, place_cues(spoken), strict=True):
-        turn = cut.first in layout.turns
-        upper = SPEAKER_DASH * turn + line_of(words[cut.first : cut.split])
+        upper = SPEAKER_DASH * (cut.first in layout.turns) + line_of(words[cut.first : cut.split])
         lines = (upper, line_of(words[cut.split : cut.stop])) if cut.split < cut.stop else (upper,)
         fast = is_too_fast(one.words, start, end)
-        captions.append(Caption(start, end, lines, words[cut.first].speaker, turn, one.words, fast))
+        captions.append(Caption(start, end, lines, words[cut.first].speaker, one.words, fast))
     return tuple(captions)
 
 
