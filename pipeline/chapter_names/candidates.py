@@ -7,11 +7,12 @@ from dataclasses import replace
 from lexicon import Exercise
 from pipeline.chapter_names import lead_in
 from pipeline.chapter_names.naming import Candidate, words_of
+from pipeline.chapter_names.own_names import NOUN, own_names
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.chapter_names.stems import stem, stems_of
 from pipeline.chapter_names.told import GIVEN, ToldIndex
 from pipeline.mentions.exercises import ExerciseMention
-from pipeline.mentions.slots import find_slots
+from pipeline.mentions.slots import find_slots, is_firm
 from pipeline.mentions.tokens import fold, tokens_of
 
 # Judgement, fitted by eye on annotated classes; a score is from 0 to about 1.2.
@@ -42,7 +43,9 @@ TOLD_LATER, TOLD_IN_SET = 0.92, 0.7
 #: How many candidates of a chapter are weighed against its neighbours, and the least that one has to score.
 MOST, LEAST = 7, 0.16
 #: A bare base word ("hold", "bend") is no name on its own below ``WEAK``; "three lifts" speaks of three exercises.
-WEAK, BARE, BARE_COUNTED = 0.3, 0.15, 0.35
+WEAK, BARE, BARE_COUNTED = 0.3, 0.12, 0.35
+#: "Pull-through: high plank, feet wide": a heading.
+HEADING = 0.25
 #: "Fingers spread", "the other arm curls": told to a part of the body.
 INSTRUCTION = 0.45
 #: A base word that was named plainly, and a fuller name of it that was told: what each is worth for the fuller one.
@@ -54,12 +57,15 @@ PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
 #: Utterances of a chapter in which a misheard name is looked for; names kept of each place; a likeness from
 #: which on it was heard right and found already; how a likeness (0 to 1) becomes a score.
 SLOTS, SHORTLIST, HEARD_RIGHT = 6, 5, 0.99
-SLOT_SCALE, SLOT_LEAST, OVER = 1.5, 0.37, 0
+SLOT_SCALE, SLOT_LEAST = 1.5, 0.37
+#: "For charles pose", "now we …": a frame without an article announces less surely.
+LOOSE_FRAME = 0.8
 #: What a second mention of a name adds, and being told or heard in another way as well.
 REPEATED, BOTH_WAYS = 0.03, 0.1
 #: "Goddess squats": a base word with a word of its own before it is a name of its own.
 OWN_NAME = 0.15
 
+_LIMBS = frozenset("single one arm leg right left double two alternating hand".split())
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
 _POSTURES = {
     "seated": {"seated"}, "standing": {"standing", "bent over", "supported"}, "lying": {"supine"},
@@ -87,6 +93,9 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
                 kept = known if known.mention is not None else one
                 one = replace(kept, score=max(known.score, one.score) + BOTH_WAYS)
             best[key] = one
+    for one in own_names(room, talk):
+        if one.key not in best and (one.score > NOUN or surest < WEAK):
+            best[one.key] = one
     _specialise(room, best, index)
     _explain(room, best)
     found = sorted(best.values(), key=lambda one: -one.score)
@@ -105,10 +114,9 @@ def _specialise(room: NamingRoom, best: dict[str, Candidate], index: ToldIndex) 
     for key, told in best.items():
         if told.mention is not None or told.score < TOLD_ENOUGH or told.exercise is None:
             continue
-        names = room.lexicon.exercises[told.exercise].names
         for one in bare:
             base = stem(fold(words_of(one.text)[-1]))
-            if base not in plain and any(_tells_more(base, name, index) for name in names[:6]):
+            if base not in plain and _tells_more(base, told.told, index):
                 score = SPECIAL_NAMED * one.score + SPECIAL_TOLD * told.score
                 if score > best[key].score:
                     best[key] = replace(told, score=score)
@@ -116,15 +124,19 @@ def _specialise(room: NamingRoom, best: dict[str, Candidate], index: ToldIndex) 
 
 def _explain(room: NamingRoom, best: dict[str, Candidate]) -> None:
     """Lower what was told beside a plain name: it explains that name, but for a fuller name of the same."""
-    plain = [one for one in best.values() if one.mention is not None and not one.generic and (one.own or _is_plain(one))]
+    plain = [
+        one
+        for one in best.values()
+        if (one.own and one.score > NOUN) or (one.mention is not None and not one.generic and _is_plain(one))
+    ]
     if not plain:
         return
     surest = max(plain, key=lambda one: one.score)
-    base = "" if surest.own else fold(words_of(surest.text)[-1])
+    whole = set() if surest.own else set(map(fold, words_of(surest.text)))
     for key, told in best.items():
         if told.mention is None and told.exercise is not None and not told.own:
             names = room.lexicon.exercises[told.exercise].names[:4]
-            if not any(base in map(fold, words_of(name)) for name in names):
+            if not any(whole and whole <= set(map(fold, words_of(name))) for name in names):
                 best[key] = replace(told, score=told.score * EXPLAINS)
 
 
@@ -182,10 +194,19 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
             if own is not None:
                 found.append(Candidate(None, own, weight + OWN_NAME, one, own=True))
                 continue
+            if one.words[1] > one.words[0] and _heads(room, one):
+                weight += HEADING
             if one.exercise is None and one.heard != "announced":
-                weight -= BARE_COUNTED if lead_in.is_counted(lead) else BARE if weight < WEAK else 0.0
+                weight -= BARE_COUNTED if lead_in.is_counted(lead) else BARE
             found.append(Candidate(one.exercise, one.name, weight, one, generic))
     return found
+
+
+def _heads(room: NamingRoom, one: ExerciseMention) -> bool:
+    """Return whether a name stands at the head of a sentence with a colon: "Pull-through: high plank …"."""
+    words = room.mentions.transcript.words
+    starts = one.words[0] == 0 or words[one.words[0] - 1].text[-1:] in {".", "!", "?"}
+    return starts and words[one.words[1] - 1].text.endswith(":")
 
 
 def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
@@ -193,7 +214,7 @@ def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     words = words_of(one.text)
     if one.exercise is None and one.heard != "announced":
         return True
-    return len(words) == 1 and fold(words[0]) in room.bases
+    return fold(words[-1]) in room.bases and all(word in _LIMBS for word in words[:-1])
 
 
 def _sounding(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
@@ -204,15 +225,15 @@ def _sounding(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
     found = []
     for at in range(talk.opening.first, max(stop, talk.opening.first + 1)):
         utterance = mentions.utterances[at]
-        words = mentions.transcript.words[utterance.first : min(last, utterance.stop + OVER)]
+        words = mentions.transcript.words[utterance.first : min(last, utterance.stop)]
         tokens = tokens_of([word.text for word in words])
-        inside = sum(1 for token in tokens if token.word < utterance.stop - utterance.first)
-        for first, end in find_slots(tokens, 0, inside):
+        for first, end in find_slots(tokens, 0, len(tokens)):
+            share = 1.0 if is_firm(tokens, first) else LOOSE_FRAME
             for one in room.sounds.nearest(tokens, first, end)[:SHORTLIST]:
                 if one.score >= HEARD_RIGHT:
                     continue
                 exercise = room.lexicon.exercises[one.exercise]
-                weight = SLOT_SCALE * (one.score - SLOT_LEAST) + _prior(room, talk, exercise, None)
+                weight = share * SLOT_SCALE * (one.score - SLOT_LEAST) + _prior(room, talk, exercise, None)
                 if at - talk.opening.first < len(EARLY):
                     weight += EARLY[at - talk.opening.first] / 2
                 found.append(Candidate(one.exercise, one.name, weight))
@@ -240,7 +261,7 @@ def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candida
         else:
             weight *= TOLD_LATER
         weight += _prior(room, talk, exercise, None)
-        found.append(Candidate(told.exercise, exercise.name, weight))
+        found.append(Candidate(told.exercise, exercise.name, weight, told=told.text))
     return found
 
 

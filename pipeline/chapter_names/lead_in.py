@@ -86,14 +86,18 @@ def is_plural(mentions: Mentions, one: ExerciseMention) -> bool:
 def own_name(mentions: Mentions, one: ExerciseMention, modifiers: Container[str]) -> str | None:
     """Return "goddess squat" where a base word stands with a word that no list holds, or ``None``."""
     k = one.words[0] - 1
-    if k < 0 or len(words_of(one.text)) != 1 or mentions.transcript.words[k].text[-1:] in ",.!?;:-":
+    if k < 0 or len(words_of(one.text)) != 1 or not is_own_word(mentions, k, modifiers):
         return None
-    parted = mentions.utterance_of[k] != mentions.utterance_of[k + 1]
-    before = mentions.tokens[k]
-    if parted and mentions.transcript.source.timing != "coarse":
-        return None
-    if before in _NO_NAME or before in modifiers or not before.isalpha() or len(before) < 3 or fold(before) != before:
-        return None
-    if before.endswith(("ly", "ing", "n't")) or before in _PARTS:
-        return None
-    return f"{before} {fold(words_of(one.text)[0])}"
+    return f"{mentions.tokens[k]} {fold(words_of(one.text)[0])}"
+
+
+def is_own_word(mentions: Mentions, k: int, modifiers: Container[str]) -> bool:
+    """Return whether word ``k`` may belong to a name with the word after it: a noun that says nothing else."""
+    if mentions.transcript.words[k].text[-1:] in ",.!?;:-":
+        return False
+    if mentions.utterance_of[k] != mentions.utterance_of[k + 1] and mentions.transcript.source.timing != "coarse":
+        return False
+    word = mentions.tokens[k]
+    if word in _NO_NAME or word in modifiers or not word.isalpha() or len(word) < 3 or fold(word) != word:
+        return False
+    return not word.endswith(("ly", "ing", "n't")) and word not in _PARTS

@@ -42,7 +42,7 @@ class Candidate:
 
     ``mention`` is what was named, ``None`` where the exercise was told in other words. ``generic``: a word
     such as "press", which means an exercise of the class more likely than one by that name. ``own``: said plainly, but
-    in no list.
+    in no list. ``told``: the name or paraphrase that was met word by word.
     """
 
     exercise: str | None
@@ -51,6 +51,7 @@ class Candidate:
     mention: ExerciseMention | None = None
     generic: bool = False
     own: bool = False
+    told: str = ""
 
     @property
     def key(self) -> str:

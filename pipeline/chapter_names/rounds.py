@@ -26,14 +26,17 @@ UNNAMED_SCORE = 0.3
 """What a chapter scores that is about something of which nothing was understood."""
 AGREES = 0.06
 """A return to what was named here, over a new exercise by that name."""
-GENERIC, GENERIC_LISTED = 0.95, 0.75
-"""What a bare word ("press") is worth for an earlier exercise whose name holds it, or one of its other names."""
+GENERIC, GENERIC_LIMB, GENERIC_LISTED = 0.95, 0.85, 0.8
+"""What a bare word ("press"), or one with a limb ("one-arm press"), is worth for an earlier exercise whose name
+holds it; what it is worth where only one of the other names does."""
 FOLLOWS, PLANNED = 0.4, 0.25
 """It followed the exercise before last time; it was told that it would."""
 ANNOUNCED_RETURN, ANNOUNCED_SAME = 0.16, 0.4
 """The chapter's first sentences say "back", "again", "round two"; they say "set two", "same again"."""
 STAYS = -0.2
 """The exercise before goes on, where nothing says so."""
+OTHER_NAMES = 0.5
+"""What a word of its other names counts of one of its own."""
 RIGHT_ROUND, WRONG_ROUND = 0.25, 0.1
 """"Round two" is said, and the exercise was done once so far; it was done more or less often."""
 LIKENESS, NAME_WORDS = 0.45, 0.4
@@ -45,7 +48,7 @@ FORGETS = 0.02
 
 _RETURN = re.compile(
     r"\b(?:again|back to|back at|back on|once more|one more|same|another|last time|final time|repeat"
-    r"|(?:round|lap|trip|visit|time|go|rung|circuit) (?:two|three|four|five|six|seven|eight|[2-9]|for|to)"
+    r"|(?:round|lap|trip|visit|time|go|circuit) (?:two|three|four|five|six|seven|eight|[2-9]|for|to)"
     r"|(?:second|third|fourth|fifth|last|final|other) (?:round|time|trip|visit|lap|go|set|helping|one)|you know this)\b"
 )
 _CHANGED = re.compile(r"\bsame (?:\S+ )?but\b")
@@ -133,6 +136,7 @@ class _Frame:
         ]
         surest = [max((one.score for one in each), default=0.0) for each in candidates]
         self.doubt = [max(LEAST_DOUBT, 1.0 - NAMED_PLAINLY * max(0.0, score)) for score in surest]
+        self._parts: dict[str | None, frozenset[str]] = {}
         self._words: dict[str | None, frozenset[str]] = {}
         self._likeness: dict[tuple[int, int], float] = {}
 
@@ -169,7 +173,7 @@ class _Frame:
         if self.returns[c] and g != reading.labels[-1]:
             order += ANNOUNCED_RETURN
         if g == reading.labels[-1]:
-            order += ANNOUNCED_SAME if self.same[c] else STAYS
+            order += ANNOUNCED_SAME if self.same[c] else STAYS if self.numbers[c] is None else 0.0
         number = self.numbers[c]
         if number is not None:
             order += RIGHT_ROUND if len(group.chapters) == number - 1 else -WRONG_ROUND
@@ -184,7 +188,7 @@ class _Frame:
             if one.key == group.key:
                 score = one.score
             elif one.generic and fold(words_of(one.text)[-1]) in group.words:
-                score = one.score * GENERIC
+                score = one.score * (GENERIC if len(words_of(one.text)) == 1 else GENERIC_LIMB)
             elif one.generic and fold(words_of(one.text)[-1]) in self._listed_words(group.exercise):
                 score = one.score * GENERIC_LISTED
             else:
@@ -192,6 +196,13 @@ class _Frame:
             if score > best[1]:
                 best = one, score
         return best
+
+    def _listed_stems(self, exercise: str | None) -> frozenset[str]:
+        if exercise not in self._parts:
+            known = self.index.lexicon.exercises.get(exercise or "")
+            names = known.names[:6] if known else ()
+            self._parts[exercise] = frozenset(part for name in names for part in stems_of(name)) - GIVEN
+        return self._parts[exercise]
 
     def _listed_words(self, exercise: str | None) -> frozenset[str]:
         if exercise not in self._words:
@@ -220,7 +231,9 @@ class _Frame:
 
     def _named(self, c: int, group: _Group) -> float:
         """Return how much of what may be its name is said here, 0 to 1."""
-        return min(1.0, sum(self.index.weight(one) for one in self.setups[c] & group.stems) / 5.0)
+        own = sum(map(self.index.weight, self.setups[c] & group.stems))
+        other = sum(map(self.index.weight, self.setups[c] & self._listed_stems(group.exercise) - group.stems))
+        return min(1.0, (own + OTHER_NAMES * other) / 5.0)
 
     def _stems(self, one: Candidate | None) -> frozenset[str]:
         return frozenset(stems_of(one.text)) - GIVEN if one else frozenset()

@@ -17,7 +17,7 @@ LONGEST_NAME = 4
 _FRAMES = (
     r"next up|first up|last up|(?:next|first|last|final) (?:one|exercise|move)(?: is| up is|'s)?",
     r"(?:this|next) one(?:'s| is) called|(?:it's|it is|this is) called|we call (?:it|this)",
-    r"called|i call (?:it|this)|moving on to|move on to|on to|this is|it's|now for|here comes?|time for",
+    r"called|i call (?:it|this)|moving on to|move on to|on to|this is|it's|now for|here comes?|here's|time for",
     r"let's do|we've got|we have",
 )
 _FRAME = re.compile(rf"\b(?:{'|'.join(_FRAMES)})(?: ,)? (?:the|a|an|our|some|my) $")

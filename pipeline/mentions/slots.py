@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH
+from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
 from pipeline.mentions.sounds import likeness, phonemes
 from pipeline.mentions.tokens import Token, tokens_of
 
@@ -42,6 +42,8 @@ _FRAME = re.compile(
     r"(?: ,)?(?: (?:the|a|an|our|some|those|these|my|your|more|into|it's))* $"
 )
 _ARTICLES = frozenset({"the", "a", "an", "our", "some", "those", "these", "my", "your"})
+_NO_START = PLAIN_SPEECH - SOUNDS_LIKE_A_LETTER | _ARTICLES
+_FIRM = frozenset({"up", "called", "to", "move", "exercise", "try", "do"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,7 @@ def find_slots(tokens: Sequence[Token], first: int, stop: int) -> list[tuple[int
     """Return the ranges of tokens in which an announced name starts at the first one, as long as one may be."""
     found = []
     for at in range(first, stop):
-        if tokens[at].plain in _ARTICLES or tokens[at].plain.isdigit() or tokens[at].plain in NUMBERS:
+        if tokens[at].plain in _NO_START or tokens[at].plain.isdigit() or tokens[at].plain in NUMBERS:
             continue
         lead = "".join(
             f"{token.plain} ," + " " if token.pause == 1 else f"{token.plain} "
@@ -74,6 +76,11 @@ def find_slots(tokens: Sequence[Token], first: int, stop: int) -> list[tuple[int
                 break
         found.append((at, end))
     return found
+
+
+def is_firm(tokens: Sequence[Token], at: int) -> bool:
+    """Return whether an article, or a frame that announces nothing but names, stands right before token ``at``."""
+    return at > 0 and (tokens[at - 1].plain in _ARTICLES or tokens[at - 1].plain in _FIRM)
 
 
 class NameSounds:
@@ -105,7 +112,7 @@ class NameSounds:
         for end in range(first + 1, stop + 1):
             said = [token.plain for token in tokens[first : end - 1]] + [tokens[end - 1].text]
             sound = "".join(map(phonemes, said))
-            foreign = any(self._is_foreign(token) for token in tokens[first:end])
+            foreign = any(self.is_foreign(token) for token in tokens[first:end])
             for exercise, name, score in self._like(sound):
                 if not foreign and score < AT_HOME_LIKE_ENOUGH:
                     continue
@@ -114,7 +121,8 @@ class NameSounds:
                     best[exercise] = Sounding(exercise, name, score, first, end)
         return sorted(best.values(), key=lambda one: -one.score)
 
-    def _is_foreign(self, token: Token) -> bool:
+    def is_foreign(self, token: Token) -> bool:
+        """Return whether a word is none of a coach's own: in no name, cue or paraphrase, no plain speech."""
         return not token.plain.isdigit() and token.text not in self._at_home and token.plain not in self._at_home
 
     def _like(self, sound: str) -> list[tuple[str, str, float]]:
