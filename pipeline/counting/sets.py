@@ -193,7 +193,8 @@ class _Plan:
         sure = [i for i in new if roles[i] == "target"]
         found = announcements(mentions, sure)
         phases = self.decoded.phases
-        self.intervals += [one for one in found if one.unit == "seconds"]
+        hoped = [i for i in new if self.decoded.role_chances[i, self.target_column] >= LEAST_CHANCE]
+        self.intervals += [one for one in announcements(mentions, hoped) if one.unit == "seconds"]
         planned = {"intro", "resting", "rest"}
         own = [a for a in found if phases[mentions.utterance_of[mentions.numbers[a.index].words[0]]] not in planned]
         self._breath = _last_breath(own)

@@ -16,8 +16,8 @@ from pipeline.mentions.hear import Mentions
 PRICE = 1.8
 #: How much the logarithm of a chance counts against that price.
 TEMPER = 1.0
-#: A role less likely than this is taken to be this likely: no reading is impossible.
-FLOOR = 0.002
+#: A role less likely than this is not tried: then it is the presenter who erred.
+LEAST = 0.03
 #: Roles that a number in a set of reps, or of seconds, can take.
 COUNTED, TIMED = ("rep", "left", "other"), ("hold", "clock", "other")
 _FORMS = frozenset({"word", "figure", "soundalike", "last", "more"})
@@ -45,7 +45,7 @@ def settle_reps(
         for i in open_:
             kept = roles[i]
             for role in COUNTED:
-                if role == kept or (role == "other" and kept == "none"):
+                if role == kept or (role == "other" and kept == "none") or _chance(decoded, i, role) < LEAST:
                     continue
                 roles[i] = role
                 trial = PRICE * oddities(roles) + sum(_cost(decoded, j, roles[j]) for j in open_)
@@ -76,4 +76,4 @@ def _chance(decoded: Decoded, i: int, role: str) -> float:
 
 
 def _cost(decoded: Decoded, i: int, role: str) -> float:
-    return -TEMPER * log(max(FLOOR, _chance(decoded, i, role)))
+    return -TEMPER * log(max(1e-6, _chance(decoded, i, role)))
