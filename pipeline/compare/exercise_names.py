@@ -41,6 +41,8 @@ class ExerciseNames:
 
     def fault(self, shown: str, state: CounterState) -> str:
         """Return what is wrong with an exercise shown; empty where nothing is, or where nobody can tell."""
+        if shown.lower() in self._names[state.set]:
+            return ""
         sides = {found.lower() for found in _SIDE.findall(shown)}
         if state.work.side and sides and state.work.side not in sides:
             return f"shown: {shown}; done: the {state.work.side} side"

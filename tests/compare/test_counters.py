@@ -78,6 +78,11 @@ def test_the_other_side_is_wrong(tmp_path: Path) -> None:
     assert rows(record, ["1"], tmp_path, "row left") == ["agrees"]
 
 
+def test_a_side_that_is_part_of_the_name_is_no_side(tmp_path: Path) -> None:
+    one = work(8, 12, exercise="x", exercise_name="left-leg lift", side="right", reps=(Rep(1, 10.0, True),))
+    assert rows(class_with(one), ["1"], tmp_path, "Left-leg lift") == ["agrees"]
+
+
 def test_a_rep_placed_by_the_clock_may_be_off_by_its_spread(tmp_path: Path) -> None:
     path = tmp_path / "counter.csv"
     path.write_text("time,text\n10.9,1 / 4\n12,2 / 4\n14,3 / 4\n", "utf-8")
