@@ -204,30 +204,31 @@ def _caption_packets(av: Any, captions: Iterable[Caption], track: Stream, contai
 
 def _mux(copy: OutputContainer, packets: Iterable[Packet], copies: dict[int, Stream], due: deque[Packet]) -> None:
     """Write packets in their order, each caption when the first stream is about to reach its time."""
-    lead = next(iter(copies))
-    limit: int | None = None
+    lead, mux = next(iter(copies)), copy.mux_one
+    limit: float | None = None
+    # There are hundreds of thousands of packets in an hour: each is asked for as little as can be.
     for packet in packets:
-        if packet.dts is None:
-            if packet.pts is None:
+        time = packet.dts
+        if time is None:
+            time = packet.dts = packet.pts
+            if time is None:
                 continue  # the end of a stream
-            packet.dts = packet.pts
-        index = packet.stream.index
+        index = packet.stream_index
         if index == lead:
-            # Compared in the stream's own ticks: there are hundreds of thousands of packets in an hour.
             if limit is None:
                 limit = _limit(due, packet.time_base)
-            while due and packet.dts >= limit:
-                copy.mux_one(due.popleft())
+            while time >= limit:
+                mux(due.popleft())
                 limit = _limit(due, packet.time_base)
         packet.stream = copies[index]
-        copy.mux_one(packet)
+        mux(packet)
     for caption in due:
-        copy.mux_one(caption)
+        mux(caption)
 
 
-def _limit(due: deque[Packet], time_base: Fraction) -> int:
-    """Return the tick at which the next caption is handed over."""
-    return int(((due[0].pts or 0) * MILLISECOND - AHEAD) / time_base) if due else 0
+def _limit(due: deque[Packet], time_base: Fraction) -> float:
+    """Return the tick of a stream at which the next caption is handed over, never where there is none."""
+    return int(((due[0].pts or 0) * MILLISECOND - AHEAD) / time_base) if due else float("inf")
 
 
 def _pyav() -> Any:

@@ -1,11 +1,13 @@
 """Measures embedding against ``ffmpeg -c copy`` on a film of an hour: ``python -m tests.embed.measure``.
 
-Prints the seconds of each in turn, and the most memory that embedding held for the hour and a part of it.
-It is no test: times hang on the machine.
+Prints the seconds of each in turn, by the clock and of the processor (other work on the machine slows the clock
+alone), and the most memory that embedding held for the hour and for a part of it. It is no test: times hang on
+the machine.
 """
 
 from __future__ import annotations
 
+import resource
 import subprocess
 import sys
 import tempfile
@@ -15,7 +17,7 @@ from pathlib import Path
 from tests.embed.films import FFMPEG, make_film
 
 TURNS = 3
-MEMORY = (
+EMBED = (
     "import resource, sys; from pathlib import Path;"
     "from pipeline.embed import embed; from tests.publish.example import example_record;"
     "embed(Path(sys.argv[1]), example_record('d03'), Path(sys.argv[2]));"
@@ -30,24 +32,30 @@ def main() -> None:
         for film, times in ((short, 52), (hour, 179)):
             subprocess.run([*FFMPEG, "-stream_loop", str(times), "-i", part, "-c", "copy", film], check=True)
         for ending in (".mp4", ".mkv"):
+            copy = Path(folder, f"copy{ending}")
             for _ in range(TURNS):
-                plain = _seconds([*FFMPEG, "-i", hour, "-c", "copy", Path(folder, f"plain{ending}")])
-                ours, memory = _embed(hour, Path(folder, f"ours{ending}"))
-                print(f"{ending}: ffmpeg {plain:.2f} s, embed {ours:.2f} s, {plain / ours:.2f} of its speed")
-            _, less = _embed(short, Path(folder, f"ours-short{ending}"))
-            print(f"{ending}: at most {memory} MiB for the hour, {less} MiB for {53 * 20} s")
+                clock, processor, _ = _run([*FFMPEG, "-i", hour, "-c", "copy", copy])
+                copy.unlink()
+                our_clock, our_processor, memory = _run([sys.executable, "-c", EMBED, hour, copy])
+                copy.unlink()
+                print(
+                    f"{ending}: ffmpeg {clock:.2f} s ({processor:.2f} s of processor), embed {our_clock:.2f} s", end=" "
+                )
+                print(
+                    f"({our_processor:.2f} s): {clock / our_clock:.2f} ({processor / our_processor:.2f}) of its speed"
+                )
+            _, _, less = _run([sys.executable, "-c", EMBED, short, copy])
+            copy.unlink()
+            print(f"{ending}: at most {memory.strip()} MiB for the hour, {less.strip()} MiB for {53 * 20} s")
 
 
-def _seconds(command: list[str | Path]) -> float:
-    begin = time.perf_counter()
-    subprocess.run(command, check=True)
-    return time.perf_counter() - begin
-
-
-def _embed(film: Path, output: Path) -> tuple[float, int]:
-    begin = time.perf_counter()
-    done = subprocess.run([sys.executable, "-c", MEMORY, film, output], check=True, capture_output=True, text=True)
-    return time.perf_counter() - begin, int(done.stdout)
+def _run(command: list[str | Path]) -> tuple[float, float, str]:
+    """Return the seconds that a command took by the clock and of the processor, and what it printed."""
+    begin, before = time.perf_counter(), resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = subprocess.run(command, check=True, stdout=subprocess.PIPE, text=True)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    processor = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return time.perf_counter() - begin, processor, done.stdout
 
 
 if __name__ == "__main__":
