@@ -123,12 +123,8 @@ def _rejoined(
     pairs: list[tuple[int | None, int | None]], spoken: Sequence[_Token], seen: Sequence[_Token]
 ) -> list[tuple[int | None, int | None]]:
     """Join a number spoken but not shown to one close by that is shown but not spoken."""
-    said_alone = [
-        k for k, (i, j) in enumerate(pairs) if i is not None and spoken[i].is_number and not _reads(j, seen)
-    ]
-    read_alone = [
-        k for k, (i, j) in enumerate(pairs) if j is not None and seen[j].is_number and not _says(i, spoken)
-    ]
+    said_alone = [k for k, (i, j) in enumerate(pairs) if i is not None and spoken[i].is_number and not _reads(j, seen)]
+    read_alone = [k for k, (i, j) in enumerate(pairs) if j is not None and seen[j].is_number and not _says(i, spoken)]
     for k in said_alone:
         near = [m for m in read_alone if 0 < abs(m - k) <= NEIGHBOURS]
         if near:

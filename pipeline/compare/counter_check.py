@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from pipeline.compare.counts import Count, plain_words, read_count
 from pipeline.compare.exercise_names import ExerciseNames
@@ -30,6 +31,9 @@ REACH = 10.0
 
 TOUCHING = 0.05
 """Seconds between two cues that follow each other without a gap to be seen."""
+
+AROUND = 5
+"""Steps to each side of a plain number that tell whether it counts up or down."""
 
 WRONG_REACH = 2.0
 """Seconds from a rep within which a wrong number is taken to be meant for it."""
@@ -54,9 +58,7 @@ def check(record: Record, shown: Sequence[Shown]) -> Comparison:
     due = counter_states(record)
     names = ExerciseNames(record)
     items = _items(shown, names)
-    shift = find_shift(
-        [(item.time, [state.start for state in due if _is_number(item.count, state)]) for item in items]
-    )
+    shift = find_shift([(item.time, [state.start for state in due if _is_number(item.count, state)]) for item in items])
     items = [replace(item, time=shift.undone(item.time)) for item in items]
     pairs = _rejoined(_aligned(due, items), due, items)
     verdicts = [_verdict(record, due, items, i, j, shift, names) for i, j in pairs]
@@ -74,14 +76,29 @@ def _items(shown: Sequence[Shown], names: ExerciseNames) -> list[_Item]:
         if count is None:
             continue
         label = next((other.text for other in reversed(labels) if other.start <= one.start < other.end), "")
-        item = _Item(
-            one, count, one.start, one.exercise or f"{name} {count.words}".strip() or plain_words(label)
-        )
+        item = _Item(one, count, one.start, one.exercise or f"{name} {count.words}".strip() or plain_words(label))
         before = items[-1] if items else None
         same = before is not None and (before.count, before.exercise) == (count, item.exercise)
         goes_on = same and before is not None and abs(one.start - before.shown.end) < TOUCHING
         items.append(replace(item, goes_on=goes_on))
-    return items
+    return _directed(items)
+
+
+def _directed(items: Sequence[_Item]) -> list[_Item]:
+    """Return the items, plain numbers told apart as done or left by whether those around them rise or fall."""
+    plain = [item.count.plain for item in items]
+    steps = [
+        0 if before is None or after is None or abs(after - before) != 1 else after - before
+        for before, after in pairwise(plain)
+    ]
+    directed = []
+    for k, item in enumerate(items):
+        way = sum(steps[max(k - AROUND, 0) : k + AROUND])
+        if item.count.plain is not None and way:
+            n, left = (item.count.plain, None) if way > 0 else (None, item.count.plain)
+            item = replace(item, count=replace(item.count, n=n, left=left, plain=None))
+        directed.append(item)
+    return directed
 
 
 def _is_number(count: Count, state: CounterState) -> bool:
@@ -163,11 +180,7 @@ def _rejoined(
     for i, j in pairs:
         if i is None or j is not None or _is_optional(due[i]):
             continue
-        near = [
-            k
-            for k in free
-            if _is_number(items[k].count, due[i]) and abs(items[k].time - due[i].start) <= REACH
-        ]
+        near = [k for k in free if _is_number(items[k].count, due[i]) and abs(items[k].time - due[i].start) <= REACH]
         if near:
             joined[i] = min(near, key=lambda k: abs(items[k].time - due[i].start))
             free.remove(joined[i])

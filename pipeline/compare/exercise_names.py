@@ -14,6 +14,9 @@ LIKE = 75.0
 SHORT_FORM = 90.0
 """Likeness of a name and one that has all its words and more: a goblet squat may be shown as a squat."""
 
+NAMELESS = ("", "exercise")
+"""What a set is called whose exercise nobody named."""
+
 _SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 _BESIDE = re.compile(r"\b(?:left|right|both|each)\b(?:\s+sides?\b)?", re.IGNORECASE)
 
@@ -24,9 +27,7 @@ class ExerciseNames:
     def __init__(self, record: Record) -> None:
         self._names = [
             tuple(
-                name.lower()
-                for name in {one.exercise_name, *one.aliases, record.chapters[one.chapter].title}
-                if name
+                name.lower() for name in {one.exercise_name, *one.aliases, record.chapters[one.chapter].title} if name
             )
             for one in record.sets
         ]
@@ -47,11 +48,14 @@ class ExerciseNames:
         if state.work.side and sides and state.work.side not in sides:
             return f"shown: {shown}; done: the {state.work.side} side"
         name = " ".join(_BESIDE.sub(" ", shown).lower().split())
-        if not name or state.work.exercise is None:
+        if not name or state.work.exercise_name.lower() in NAMELESS:
             return ""
         own = self._likeness(name, state.set)
         others = max((self._likeness(name, index) for index in range(len(self._names))), default=0.0)
-        if own >= LIKE and own >= others:
+        # A name that the lexicon does not know is unsure: only another exercise of the class shows it wrong.
+        if own >= others and (own >= LIKE or state.work.exercise is None):
+            return ""
+        if state.work.exercise is None and others < LIKE:
             return ""
         return f"shown: {shown}; done: {state.work.exercise_name}"
 

@@ -59,6 +59,14 @@ def test_counting_up_or_down_is_both_right(tmp_path: Path) -> None:
     assert rows(three_rows(), ["1", "2", "3"], tmp_path) == ["agrees"] * 3
 
 
+def test_a_plain_number_counts_the_way_its_neighbours_do(tmp_path: Path) -> None:
+    """Of seven reps, "4" after the third is what is left, but this counter counts up."""
+    reps = tuple(Rep(n, 8.0 + 2 * n, True) for n in range(1, 8))
+    record = class_with(work(8, 24, performed=7, exercise="row", exercise_name="row", reps=reps))
+    assert rows(record, list("1244567"), tmp_path) == ["agrees"] * 2 + ["wrong number"] + ["agrees"] * 4
+    assert rows(record, list("6543210"), tmp_path) == ["agrees"] * 7
+
+
 def test_the_wrong_target_is_a_wrong_number(tmp_path: Path) -> None:
     assert rows(three_rows(), ["1 / 4", "2 / 5", "3 / 4"], tmp_path) == ["agrees", "wrong number", "agrees"]
 
@@ -70,6 +78,14 @@ def test_a_short_form_of_the_exercise_will_do(name: str, tmp_path: Path) -> None
 
 def test_another_exercise_is_wrong(tmp_path: Path) -> None:
     assert rows(three_rows(), ["1 / 4", "2 / 4", "3 / 4"], tmp_path, "goblet squat") == ["wrong exercise"] * 3
+
+
+def test_a_name_that_nobody_knows_is_wrong_only_beside_one_of_the_class(tmp_path: Path) -> None:
+    unknown = work(8, 12, exercise=None, exercise_name="little twist", reps=(Rep(1, 10.0, True),))
+    other = work(30, 34, exercise="squat", exercise_name="goblet squat", reps=(Rep(1, 32.0, True),))
+    record = class_with(unknown, other)
+    assert rows(record, ["1"], tmp_path, "seated rotation")[0] == "agrees"
+    assert rows(record, ["1"], tmp_path, "goblet squat")[0] == "wrong exercise"
 
 
 def test_the_other_side_is_wrong(tmp_path: Path) -> None:
