@@ -125,6 +125,12 @@ def _oddities(
         before = [r.n for r in reps if r.time <= e.time and (pace is None or e.time - r.time < 0.6 * pace)]
         if before and performed - before[-1] != e.n:
             odd += 1.0
+    for e in lefts:
+        done = sum(1 for m in marks if m.called and m.time <= e.time)
+        earlier = [m for m in marks if m.time <= e.time and m.event is not e]
+        known = max((m.done for m in earlier), default=0)
+        if done and pace is not None and performed - known - e.n < -1:
+            odd += 1.0
     if target is not None and performed != target:
         odd += 1.0
     if reps and reps[0].n > FIRST_CALL:

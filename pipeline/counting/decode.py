@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.counting.chain import ChainModel, Reading, load_models, read_chain
 from pipeline.counting.phases import UtteranceView
+from pipeline.counting.restarts import cut_restarts
 from pipeline.counting.roles import FirstReading, NumberView
 from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
@@ -50,13 +51,14 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
         if not again:
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], view.items(first), moves)
+    labels = cut_restarts(mentions, roles.labels, phases.labels)
     return Decoded(
         view,
         roles.labels,
         roles.chances,
-        phases.labels,
+        labels,
         phases.chances,
-        tuple(work_spans(phases.labels)),
+        tuple(work_spans(labels)),
         models["roles again"].labels,
     )
 

@@ -29,6 +29,9 @@ SAME_SECONDS = 1.6
 _RANGES: tuple[tuple[str, Range], ...] = (
     ("pulsing", "pulse"), ("lower_range", "lower"), ("upper_range", "upper"), ("full_range", "full"),
 )  # fmt: skip
+#: "Hold" this many words or fewer before "for eight" says that the eight are seconds.
+HOLD_REACH = 7
+_HOLDING = frozenset({"hold", "holding", "freeze", "balance", "stay", "keep"})
 _TIMED = frozenset({"hold", "clock"})
 
 
@@ -193,8 +196,8 @@ class _Plan:
         sure = [i for i in new if roles[i] == "target"]
         found = announcements(mentions, sure)
         phases = self.decoded.phases
-        hoped = [i for i in new if self.decoded.role_chances[i, self.target_column] >= LEAST_CHANCE]
-        self.intervals += [one for one in announcements(mentions, hoped) if one.unit == "seconds"]
+        said = [i for i in new if roles[i] in {"target", "other"} and unit_of(mentions, mentions.numbers[i]) == "seconds"]
+        self.intervals += announcements(mentions, said)
         planned = {"intro", "resting", "rest"}
         own = [a for a in found if phases[mentions.utterance_of[mentions.numbers[a.index].words[0]]] not in planned]
         self._breath = _last_breath(own)
@@ -249,6 +252,8 @@ def _unit(
     said = announced.unit if announced is not None else None
     if said == "breaths" or _breaths(decoded, mentions, draft):
         return "seconds"
+    if said is None and announced is not None and announced.index >= 0 and _held_for(mentions, announced):
+        return "seconds"
     if said == "seconds":
         return "reps" if calls >= 2 and calls > timed else "seconds"
     if calls:
@@ -263,6 +268,14 @@ def _unit(
     if previous is not None and previous.unit == "seconds" and announced is None:
         return "seconds"
     return "reps"
+
+
+def _held_for(mentions: Mentions, announced: Announcement) -> bool:
+    """Tell whether a number was announced as the length of a hold: "hold it there for eight"."""
+    k = mentions.numbers[announced.index].words[0]
+    first = max(k - HOLD_REACH, mentions.utterances[mentions.utterance_of[k]].first)
+    before = mentions.tokens[first:k]
+    return bool(_HOLDING & set(before)) and "for" in before and "each" not in before
 
 
 def _breaths(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:

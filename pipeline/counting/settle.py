@@ -19,7 +19,7 @@ TEMPER = 1.0
 #: A role less likely than this is not tried: then it is the presenter who erred.
 LEAST = 0.03
 #: Roles that a number in a set of reps, or of seconds, can take.
-COUNTED, TIMED = ("rep", "left", "other"), ("hold", "clock", "other")
+COUNTED, TIMED = ("rep", "left", "other", "hold"), ("hold", "clock", "other")
 _FORMS = frozenset({"word", "figure", "soundalike", "last", "more"})
 _PASSES = 3
 
