@@ -57,13 +57,15 @@ PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
 #: Utterances of a chapter in which a misheard name is looked for; names kept of each place; a likeness from
 #: which on it was heard right and found already; how a likeness (0 to 1) becomes a score.
 SLOTS, SHORTLIST, HEARD_RIGHT = 6, 5, 0.99
+#: How alike a fuller name has to sound than what was named plainly.
+FULLER = 0.8
 SLOT_SCALE, SLOT_LEAST = 1.5, 0.37
 #: "For charles pose", "now we …": a frame without an article announces less surely.
 LOOSE_FRAME = 0.8
 #: What a second mention of a name adds, and being told or heard in another way as well.
 REPEATED, BOTH_WAYS = 0.03, 0.1
 #: "Goddess squats": a base word with a word of its own before it is a name of its own.
-OWN_NAME = 0.15
+OWN_NAME, MOST_OWN = 0.15, 0.72
 
 _LIMBS = frozenset("single one arm leg right left double two alternating hand".split())
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
@@ -79,8 +81,10 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
     """Return what a chapter may be about, the likeliest first, one candidate an exercise."""
     best: dict[str, Candidate] = {}
     named = _named(room, talk)
-    surest = max((one.score for one in named if not one.generic), default=0.0)
-    sounding = _sounding(room, talk) if surest < PLAIN else []
+    whole = [one for one in named if not one.generic and not one.own]
+    plainest = max(whole, key=lambda one: one.score, default=None)
+    surest = plainest.score if plainest else 0.0
+    sounding = _sounding(room, talk, plainest if surest >= PLAIN else None)
     for source in (named, sounding, _told(room, talk, index)):
         fresh = dict[str, Candidate]()
         for one in sorted(source, key=lambda one: -one.score):
@@ -192,7 +196,7 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
             generic = _is_generic(room, one)
             own = lead_in.own_name(room.mentions, one, room.modifier_words) if generic and one.doing >= 0.5 else None
             if own is not None:
-                found.append(Candidate(None, own, weight + OWN_NAME, one, own=True))
+                found.append(Candidate(None, own, min(MOST_OWN, weight + OWN_NAME), one, own=True))
                 continue
             if one.words[1] > one.words[0] and _heads(room, one):
                 weight += HEADING
@@ -217,8 +221,12 @@ def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     return fold(words[-1]) in room.bases and all(word in _LIMBS for word in words[:-1])
 
 
-def _sounding(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
-    """Return the names that sound like what stands where one is announced."""
+def _sounding(room: NamingRoom, talk: ChapterTalk, plainest: Candidate | None) -> list[Candidate]:
+    """Return the names that sound like what stands where one is announced.
+
+    Beside what was named plainly, only fuller names of it count ("clamshell fold" for "clamshell hold").
+    """
+    inside = set(map(fold, words_of(plainest.text))) if plainest else set()
     mentions = room.mentions
     stop = min(talk.opening.first + SLOTS, talk.work + 1, talk.opening.stop)
     last = mentions.utterances[max(talk.opening.first, stop - 1)].stop
@@ -228,14 +236,19 @@ def _sounding(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
         words = mentions.transcript.words[utterance.first : min(last, utterance.stop)]
         tokens = tokens_of([word.text for word in words])
         for first, end in find_slots(tokens, 0, len(tokens)):
+            if plainest and not any(map(room.sounds.is_foreign, tokens[first:end])):
+                continue
             share = 1.0 if is_firm(tokens, first) else LOOSE_FRAME
             for one in room.sounds.nearest(tokens, first, end)[:SHORTLIST]:
-                if one.score >= HEARD_RIGHT:
+                fuller = inside < set(map(fold, words_of(one.name)))
+                if one.score >= HEARD_RIGHT or (plainest and not (fuller and one.score >= FULLER)):
                     continue
                 exercise = room.lexicon.exercises[one.exercise]
                 weight = share * SLOT_SCALE * (one.score - SLOT_LEAST) + _prior(room, talk, exercise, None)
                 if at - talk.opening.first < len(EARLY):
                     weight += EARLY[at - talk.opening.first] / 2
+                if plainest is not None:
+                    weight = plainest.score + BOTH_WAYS
                 found.append(Candidate(one.exercise, one.name, weight))
     return found
 
