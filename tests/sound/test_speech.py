@@ -98,13 +98,6 @@ def test_a_window_is_the_sound_of_its_stretches(sample: Samples) -> None:
             np.testing.assert_array_equal(window.samples[first:stop], sample[begin : begin + stop - first])
 
 
-def test_a_part_is_found_by_the_time_in_its_window(sample: Samples) -> None:
-    window = windows(sample)[0]
-    for part in window.parts:
-        assert window.part_at(part.at + 0.01) is part
-    assert window.part_at(-1.0) is window.parts[0]
-
-
 def test_long_silence_between_calls_is_left_out(sample: Samples) -> None:
     call = sample[round(28.0 * RATE) : round(30.0 * RATE)]
     (window,) = windows(np.concatenate([call, silence(120), call]))

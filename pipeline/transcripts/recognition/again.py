@@ -82,9 +82,7 @@ def _read(model: Any, samples: NDArray[np.float32], start: float, reading: Readi
 
 def _numbers_in_count(reading: Words, before: Words, after: Words, hole: Hole) -> int:
     """Count the numbers of a reading that lead from the last number before the hole to the first after it."""
-    first = next(
-        (n for w in reversed(before) if (n := _value(w)) and hole[0] - w.end <= NEIGHBOUR_WITHIN), None
-    )
+    first = next((n for w in reversed(before) if (n := _value(w)) and hole[0] - w.end <= NEIGHBOUR_WITHIN), None)
     last = next((n for w in after if (n := _value(w)) and w.start - hole[1] <= NEIGHBOUR_WITHIN), None)
     if first is None or last is None or first == last:
         return 0

@@ -17,9 +17,7 @@ if TYPE_CHECKING:
 RATE = 16_000
 """Samples a second: what both the voice activity detector and the recogniser were trained on."""
 
-REMEDY = (
-    "accepted is any audio or video with a sound track that FFmpeg can decode, such as .mp4, .m4a or .wav"
-)
+REMEDY = "accepted is any audio or video with a sound track that FFmpeg can decode, such as .mp4, .m4a or .wav"
 
 LEAST_GAP = 0.1
 """Seconds. Packets are stamped to within some hundredths; where more is missing, sound was lost, and silence

@@ -35,9 +35,7 @@ class Reading:
     no_speech_threshold: float = 0.6
 
 
-MANNER = (
-    "Right, eight of these. One, two, three, and four. Five. That's six. Seven, last one, and eight. Good."
-)
+MANNER = "Right, eight of these. One, two, three, and four. Five. That's six. Seven, last one, and eight. Good."
 """How a class sounds, for the recogniser to go on from: bare numbers, each a sentence."""
 
 FIRST_LOOK = Reading(MANNER)

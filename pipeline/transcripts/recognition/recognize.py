@@ -26,11 +26,13 @@ LEAST_WORDS = 12
 """Words. Of fewer, neither repetition nor pace can be told."""
 
 BEYOND_THE_VOICE = 0.35
-"""Seconds that a word's middle may lie outside the voice heard, as soft sounds escape the detector; the
-less, the less sure the word is."""
+"""Seconds that a word's middle may lie outside the voice heard, as soft sounds escape the detector."""
 
-LEAST_LENGTH = 0.05
-"""Seconds. What is invented after the last word of a window is left no time to be said in."""
+GUESSED = 0.05
+"""Confidence below which a word near the end of a window is made up ("Thank you for watching")."""
+
+NEAR_THE_END = 0.3
+"""Seconds before the voice of a window ends."""
 
 
 def recognize(model: Any, window: Window, reading: Reading) -> list[Word]:
@@ -39,7 +41,8 @@ def recognize(model: Any, window: Window, reading: Reading) -> list[Word]:
     Where the reading loops or invents, the window is read again without the prompt, and then half by half.
     Nothing is drawn at random, so that the same sound always gives the same words.
     """
-    return [word for heard in _hear(model, window, reading) if (word := _place(heard, window)) is not None]
+    heard = _without_tail(_hear(model, window, reading), window)
+    return [placed for word in heard if (placed := _place(word, window)) is not None]
 
 
 def transcribe_samples(model: Any, samples: NDArray[np.float32], reading: Reading) -> list[Word]:
@@ -55,17 +58,16 @@ def transcribe_samples(model: Any, samples: NDArray[np.float32], reading: Readin
         without_timestamps=reading.without_timestamps,
         no_speech_threshold=reading.no_speech_threshold,
     )
-    return [
-        Word(
-            word.word.strip(),
-            float(word.start),
-            float(word.end),
-            probability=round(float(word.probability), 3),
-        )
-        for segment in segments
-        for word in segment.words or ()
-        if word.word.strip()
-    ]
+    words: list[Word] = []
+    for heard in (word for segment in segments for word in segment.words or ()):
+        text = heard.word.strip()
+        if text.startswith("-") and words:
+            # The recogniser writes "push -up".
+            words[-1] = replace(words[-1], text=words[-1].text + text, end=float(heard.end))
+        elif text:
+            chance = round(float(heard.probability), 3)
+            words.append(Word(text, float(heard.start), float(heard.end), probability=chance))
+    return words
 
 
 def loops(words: Sequence[Word], seconds: float) -> bool:
@@ -73,10 +75,7 @@ def loops(words: Sequence[Word], seconds: float) -> bool:
     if len(words) < LEAST_WORDS:
         return False
     text = " ".join(word.text for word in words).encode()
-    return (
-        len(text) > MOST_REPETITIVE * len(zlib.compress(text))
-        or len(words) > FASTEST_SPEECH * seconds + LEAST_WORDS
-    )
+    return len(text) > MOST_REPETITIVE * len(zlib.compress(text)) or len(words) > FASTEST_SPEECH * seconds + LEAST_WORDS
 
 
 def _hear(model: Any, window: Window, reading: Reading) -> list[Word]:
@@ -105,25 +104,34 @@ def _halves(window: Window) -> tuple[Window, Window]:
     )
 
 
+def _without_tail(words: list[Word], window: Window) -> list[Word]:
+    """Leave out what is made up after the last word: the recogniser is given only silence after a window."""
+    _, voice_end = _voice(window.parts[-1])
+    for i, word in enumerate(words):
+        guessed = (word.probability or 0.0) < GUESSED and word.start >= voice_end - NEAR_THE_END
+        if guessed or word.start >= voice_end:
+            return words[:i]
+    return words
+
+
 def _place(word: Word, window: Window) -> Word | None:
-    """Put a word on the recording's clock, inside the voice of its part; ``None`` where no voice is near."""
+    """Put a word on the recording's clock, inside the voice nearest to it; ``None`` where none is near."""
     middle = (word.start + word.end) / 2
-    if word.start > len(window.samples) / RATE - LEAST_LENGTH:
+    away, part = min(((_distance(part, middle), part) for part in window.parts), key=lambda pair: pair[0])
+    if away > BEYOND_THE_VOICE:
         return None
-    part = window.part_at(middle)
-    voice = part.stretch
-    start, end = _moment(part, word.start), _moment(part, word.end)
-    if part is window.parts[-1] and start >= voice.voice_end:
-        # Made up to go on with: the recogniser is given nothing but silence after a window.
-        return None
-    middle = _moment(part, middle)
-    slack = BEYOND_THE_VOICE * (word.probability or 0.0)
-    if not voice.voice_start - slack <= middle <= voice.voice_end + slack:
-        return None
-    start = min(max(start, voice.voice_start), voice.voice_end)
-    end = max(start, min(end, voice.voice_end))
+    voice, shift = part.stretch, part.stretch.start - part.at
+    start = min(max(word.start + shift, voice.voice_start), voice.voice_end)
+    end = max(start, min(word.end + shift, voice.voice_end))
     return replace(word, start=round(start, 3), end=round(end, 3))
 
 
-def _moment(part: Part, seconds: float) -> float:
-    return part.stretch.start + seconds - part.at
+def _voice(part: Part) -> tuple[float, float]:
+    """Return from when to when a part's voice is heard in its window."""
+    shift = part.at - part.stretch.start
+    return part.stretch.voice_start + shift, part.stretch.voice_end + shift
+
+
+def _distance(part: Part, seconds: float) -> float:
+    begin, end = _voice(part)
+    return max(begin - seconds, seconds - end, 0.0)

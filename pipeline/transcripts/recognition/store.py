@@ -134,9 +134,7 @@ def _is_whole(line: Any) -> bool:
     return (
         isinstance(line.get("window"), str)
         and isinstance(words, list)
-        and all(
-            isinstance(word, list) and list(map(type, word)) == [str, float, float, float] for word in words
-        )
+        and all(isinstance(word, list) and list(map(type, word)) == [str, float, float, float] for word in words)
     )
 
 

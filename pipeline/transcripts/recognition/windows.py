@@ -43,11 +43,6 @@ class Window:
         """Where it ends in the recording, in seconds."""
         return self.parts[-1].stretch.end
 
-    def part_at(self, seconds: float) -> Part:
-        """Return the part that plays so many seconds after the window's start."""
-        begun = [part for part in self.parts if part.at <= seconds]
-        return begun[-1] if begun else self.parts[0]
-
 
 def pack(heard: Iterable[Heard], longest: float = LONGEST) -> Iterator[Window]:
     """Give windows of at most ``longest`` seconds as soon as each is full, in order of time."""
