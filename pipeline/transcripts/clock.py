@@ -107,9 +107,7 @@ def lay_out_paragraphs(paragraphs: Sequence[tuple[Sequence[str], float, float]])
     return [spans[first:stop] for first, stop in pairwise(stops)]
 
 
-def _tie_knots(
-    paragraphs: Sequence[tuple[Sequence[str], float, float]], counted: Sequence[int | None]
-) -> list[Knot]:
+def _tie_knots(paragraphs: Sequence[tuple[Sequence[str], float, float]], counted: Sequence[int | None]) -> list[Knot]:
     late = STAMP_LATE if all(start == int(start) for _, start, _ in paragraphs) else 0.0
     knots: list[Knot] = []
     first = 0
@@ -167,8 +165,7 @@ def _settle(knots: list[Knot], counts: list[Count]) -> None:
             continue
         pulls = [(earliest + before.pauses, before.variance), (latest - knot.pauses, knot.variance)]
         pulls += [
-            (link.other.time - link.reps * link.count.pace, _wander(link.count.pace, link.reps))
-            for link in knot.links
+            (link.other.time - link.reps * link.count.pace, _wander(link.count.pace, link.reps)) for link in knot.links
         ]
         knot.time = min(max(_balance(pulls), earliest), latest)
     for count in counts:

@@ -106,11 +106,7 @@ def find_counts(counted: Sequence[int | None], times: Sequence[float]) -> list[l
     for i, value in enumerate(counted):
         if value is None:
             continue
-        if (
-            counts
-            and times[i] - times[counts[-1][-1]] <= LONGEST_SILENCE
-            and _goes_on(counts[-1], counted, value)
-        ):
+        if counts and times[i] - times[counts[-1][-1]] <= LONGEST_SILENCE and _goes_on(counts[-1], counted, value):
             counts[-1].append(i)
         else:
             counts.append([i])

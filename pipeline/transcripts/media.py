@@ -46,11 +46,7 @@ def looks_like_media(data: bytes) -> bool:
         return True
     if data[4:8] in (b"ftyp", b"moov", b"mdat", b"wide") and data[:2] == b"\x00\x00":
         return True
-    if (
-        data[:1] == b"\x47"
-        and data[TRANSPORT_PACKET : TRANSPORT_PACKET + 1] == b"\x47"
-        and b"\x00" in data[:400]
-    ):
+    if data[:1] == b"\x47" and data[TRANSPORT_PACKET : TRANSPORT_PACKET + 1] == b"\x47" and b"\x00" in data[:400]:
         return True
     return _is_mpeg_audio_frame(data)
 

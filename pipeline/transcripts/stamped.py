@@ -67,9 +67,7 @@ def _stamps(line: str) -> list[tuple[int, int, float | None, float | None]]:
     return [(m.start(), m.end(), parse_clock(m[1]), parse_clock(m[2]) if m[2] else None) for m in found]
 
 
-def _go_on(
-    draft: Draft, paragraphs: list[tuple[int, float, float | None, list[str]]], number: int, words: str
-) -> None:
+def _go_on(draft: Draft, paragraphs: list[tuple[int, float, float | None, list[str]]], number: int, words: str) -> None:
     if not words.strip():
         return
     if paragraphs:

@@ -44,9 +44,7 @@ def parse(text: str, name: str) -> Draft:
             body = _without_number(body)
         found.append((n + 1, *times, _plain("\n".join(body))))
     speakers = find_speakers([said for *_, said in found])
-    draft.passages = [
-        Passage(line, start, end, label_tokens(said, speakers)) for line, start, end, said in found
-    ]
+    draft.passages = [Passage(line, start, end, label_tokens(said, speakers)) for line, start, end, said in found]
     return draft
 
 

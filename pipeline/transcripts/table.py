@@ -140,14 +140,9 @@ def _mend_milliseconds(draft: Draft) -> None:
     """Take whole numbers for milliseconds where, as seconds, hardly anything would be said."""
     starts = [passage.start for passage in draft.passages]
     words = sum(len(passage.tokens) for passage in draft.passages)
-    if (
-        len(starts) < 2
-        or any(start % 1 for start in starts)
-        or words > SLOWEST_PACE * (max(starts) - min(starts))
-    ):
+    if len(starts) < 2 or any(start % 1 for start in starts) or words > SLOWEST_PACE * (max(starts) - min(starts)):
         return
     draft.notes.add(None, "The times of the table were read as milliseconds, as nothing is said that slowly")
     draft.passages = [
-        Passage(p.line, p.start / 1000, None if p.end is None else p.end / 1000, p.tokens)
-        for p in draft.passages
+        Passage(p.line, p.start / 1000, None if p.end is None else p.end / 1000, p.tokens) for p in draft.passages
     ]

@@ -6,9 +6,7 @@ import re
 
 from pipeline.transcripts.base import usable_time
 
-CLOCK = re.compile(
-    r"(?:(?:(?P<h>\d{1,4}):)?(?P<m>\d{1,4}):)?(?P<s>\d{1,9})(?:[.,](?P<fraction>\d{1,9})\d*)?", re.ASCII
-)
+CLOCK = re.compile(r"(?:(?:(?P<h>\d{1,4}):)?(?P<m>\d{1,4}):)?(?P<s>\d{1,9})(?:[.,](?P<fraction>\d{1,9})\d*)?", re.ASCII)
 
 
 def parse_clock(text: str) -> float | None:

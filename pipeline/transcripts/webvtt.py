@@ -61,9 +61,7 @@ def parse(text: str, name: str) -> Draft:
     cues = parse_cues(text, draft.notes)
     if not cues and subrip.matches(text):
         draft = subrip.parse(text, name)
-        draft.notes.add(
-            None, "The file calls itself WebVTT, but its times are those of SubRip and were read as such"
-        )
+        draft.notes.add(None, "The file calls itself WebVTT, but its times are those of SubRip and were read as such")
         return draft
     shown = [(cue, lines) for cue in cues if (lines := parse_lines(cue.text))]
     if _is_rolling(shown):
