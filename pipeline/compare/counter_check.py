@@ -18,7 +18,7 @@ from pipeline.compare.onscreen import Shown
 from pipeline.compare.shift import find_shift
 from pipeline.compare.verdicts import TOLERANCE, Comparison, Shift, Verdict, VerdictKind
 from pipeline.model import Record
-from pipeline.publish.counter import CounterState, counter_states
+from pipeline.publish.counter import LAST_REP, CounterState, counter_states
 
 # Costs without a unit, by judgement; what counts is their order.
 SKIPPED = 1.0
@@ -55,15 +55,22 @@ class _Item:
 
 def check(record: Record, shown: Sequence[Shown]) -> Comparison:
     """Return the verdicts on a counter."""
-    due = counter_states(record)
+    due = [state for state in counter_states(record) if state.n is not None]
     names = ExerciseNames(record)
     items = _items(shown, names)
     shift = find_shift([(item.time, [state.start for state in due if _is_number(item.count, state)]) for item in items])
     items = [replace(item, time=shift.undone(item.time)) for item in items]
     pairs = _rejoined(_aligned(due, items), due, items)
     verdicts = [_verdict(record, due, items, i, j, shift, names) for i, j in pairs]
-    told = [one for one in verdicts if one is not None]
+    told = [one for one in verdicts if one is not None and not _is_untold(record, shift, one)]
     return Comparison("counter", shift, tuple(sorted(told, key=lambda one: one.time)))
+
+
+def _is_untold(record: Record, shift: Shift, verdict: Verdict) -> bool:
+    """Return whether a count that is too many stands in a set whose reps nobody can tell."""
+    time = shift.undone(verdict.time)
+    untold = [one for one in record.sets if one.unit == "reps" and not one.reps]
+    return verdict.kind == "extra" and any(one.start <= time <= one.end + LAST_REP for one in untold)
 
 
 def _items(shown: Sequence[Shown], names: ExerciseNames) -> list[_Item]:
@@ -115,7 +122,9 @@ def _left(state: CounterState) -> int | None:
     """Return what is left of the target, or of what was done where no target was said."""
     if state.left is not None:
         return state.left
-    return None if state.work.performed is None else max(state.work.performed - state.n, 0)
+    if state.work.performed is None or state.n is None:
+        return None
+    return max(state.work.performed - state.n, 0)
 
 
 def _has_wrong_target(count: Count, state: CounterState) -> bool:

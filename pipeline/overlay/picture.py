@@ -61,9 +61,7 @@ def draw(state: CounterState | None, size: tuple[int, int]) -> Image.Image:
     room = round(size[0] * (1 - 2 * EDGE)) - 2 * round(PAD * unit)
     heading = _fitted(state.heading, heading_font, room)
     details = _fitted(state.details, details_font, room)
-    width = max(
-        _width(heading, heading_font), _width(details, details_font), _width(_widest(state), count_font)
-    )
+    width = max(_width(heading, heading_font), _width(details, details_font), _width(_widest(state), count_font))
     at = _measure(size, width, bool(details))
     pen = ImageDraw.Draw(image)
     pen.rounded_rectangle(at.box, round(CORNER * unit), fill=PANEL)
@@ -109,9 +107,11 @@ def _draw_bar(pen: ImageDraw.ImageDraw, at: _Measures, whole: bool) -> None:
 
 def _widest(state: CounterState) -> str:
     """Return a text as wide as any count of the same set."""
-    last = max(state.work.performed or 0, state.n, state.target or 0, *(rep.n for rep in state.work.reps), 0)
+    last = max(state.work.performed or 0, state.n or 0, state.target or 0, *(rep.n for rep in state.work.reps), 0)
     digits = "0" * len(str(last))
     unit = " s" if state.work.unit == "seconds" else ""
+    if state.n is None:
+        return state.text
     if state.target is None:
         return digits + unit
     return f"{digits}{unit} left" if state.down else f"{digits} / {digits}{unit}"

@@ -92,9 +92,7 @@ def write_video(
         container.mux(stream.encode(None))
 
 
-def _add_stream(
-    container: av.container.OutputContainer, size: tuple[int, int], rate: Fraction
-) -> VideoStream:
+def _add_stream(container: av.container.OutputContainer, size: tuple[int, int], rate: Fraction) -> VideoStream:
     stream = container.add_stream("libvpx-vp9", rate=rate, options=ENCODER)
     stream.width, stream.height = size
     stream.pix_fmt = "yuva420p"

@@ -2,7 +2,8 @@
 
 The picture shows the reps done, not the numbers said: each rep's own number from the moment it is done. So a
 presenter's slip is never on the picture; what does not add up is flagged beside it, for the editor. A set of
-seconds counts its whole seconds. Where a presenter mostly counts down, the counter says what is left.
+seconds counts its whole seconds. Where nobody can tell the reps, the announced number stands alone. Where a
+presenter mostly counts down, the counter says what is left.
 """
 
 from __future__ import annotations
@@ -22,16 +23,17 @@ class CounterState:
     """What the counter shows from ``start`` to ``end`` (seconds).
 
     ``set`` is the place of the set ``work`` in the record, from 0. ``n`` is the rep just done (0 from the
-    start of the set to its first rep), or the whole seconds gone by. ``called`` tells a spoken number from
-    one placed by the clock (in a set of seconds: a second or time was called in this second). ``down`` says
-    that the count shows what is left. ``findings`` are the kinds of what does not add up at this count.
+    start of the set to its first rep), or the whole seconds gone by; ``None`` where nobody can tell. ``called``
+    tells a spoken number from one placed by the clock (in a set of seconds: a second or time was called in this
+    second). ``down`` says that the count shows what is left. ``findings`` are the kinds of what does not add up
+    at this count.
     """
 
     start: float
     end: float
     set: int
     work: WorkSet
-    n: int
+    n: int | None
     called: bool
     down: bool
     findings: tuple[FindingKind, ...]
@@ -44,12 +46,14 @@ class CounterState:
     @property
     def left(self) -> int | None:
         """What is still to do of the target, never below 0."""
-        return None if self.target is None else max(self.target - self.n, 0)
+        return None if self.target is None or self.n is None else max(self.target - self.n, 0)
 
     @property
     def text(self) -> str:
-        """The count as the picture shows it: ``7 / 12``, ``5 left``, ``12 / 30 s``, ``7``."""
+        """The count as the picture shows it: ``7 / 12``, ``5 left``, ``12 / 30 s``, ``7``, ``12 reps``."""
         unit = " s" if self.work.unit == "seconds" else ""
+        if self.n is None:
+            return f"{self.target}{unit or ' reps'}"
         if self.target is None:
             return f"{self.n}{unit}"
         # Past the target nothing is left, and "0 left" would hide the reps done over it.
@@ -85,21 +89,23 @@ def counter_states(record: Record) -> tuple[CounterState, ...]:
         for i, (time, n, called) in enumerate(counts):
             end = counts[i + 1][0] if i + 1 < len(counts) else max(one.end, time + LAST_REP)
             start, end = round(time, 3), round(min(end, limit), 3)
-            if end > start:
+            if end > start and (n is not None or one.target is not None):
                 states.append(CounterState(start, end, index, one, n, called, down, flags[i]))
     return tuple(states)
 
 
-def _reps(one: WorkSet) -> Iterator[tuple[float, int, bool]]:
+def _reps(one: WorkSet) -> Iterator[tuple[float, int | None, bool]]:
     """Yield time, number and whether it was called, of the set's start and of each rep."""
     reps = sorted(one.reps, key=lambda rep: rep.time)
-    if not reps or reps[0].time > one.start:
+    if not reps:
+        yield one.start, None, False
+    elif reps[0].time > one.start:
         yield one.start, 0, False
     for rep in reps:
         yield rep.time, rep.n, rep.called
 
 
-def _seconds(record: Record, index: int) -> Iterator[tuple[float, int, bool]]:
+def _seconds(record: Record, index: int) -> Iterator[tuple[float, int | None, bool]]:
     """Yield each whole second of a timed set, from 0; a last part of a second belongs to the one before."""
     one = record.sets[index]
     spoken = {

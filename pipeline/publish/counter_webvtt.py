@@ -21,15 +21,16 @@ _PROPERTIES: dict[str, dict[str, Any]] = {
     "round": {"type": ["integer", "null"], "description": "The number of the round."},
     "unit": {"enum": list(get_args(Unit))},
     "n": {
-        **_WHOLE,
+        "type": ["integer", "null"],
+        "minimum": 0,
         "description": "The rep just done (0 from the start of the set to its first rep), or the whole "
-        "seconds gone by.",
+        "seconds gone by; null where nobody can tell.",
     },
     "target": {"type": ["integer", "null"], "description": "What was announced for the set, in the unit."},
     "left": {
         "type": ["integer", "null"],
         "minimum": 0,
-        "description": "What is still to do of the target; null where there is no target.",
+        "description": "What is still to do of the target; null where that cannot be told.",
     },
     "called": {
         "type": "boolean",

@@ -88,6 +88,13 @@ def test_a_name_that_nobody_knows_is_wrong_only_beside_one_of_the_class(tmp_path
     assert rows(record, ["1"], tmp_path, "goblet squat")[0] == "wrong exercise"
 
 
+def test_a_set_that_nobody_counted_is_not_judged(tmp_path: Path) -> None:
+    record = class_with(work(8, 15, exercise="row", target=4), work(30, 34, reps=(Rep(1, 32.0, True),)))
+    path = tmp_path / "counter.csv"
+    path.write_text("time,text\n10,1 / 4\n12,2 / 4\n25,9 / 4\n32,1\n", "utf-8")
+    assert [(one.time, one.kind) for one in compare(record, path).verdicts] == [(25, "extra"), (32, "agrees")]
+
+
 def test_the_other_side_is_wrong(tmp_path: Path) -> None:
     record = class_with(work(8, 12, exercise="row", exercise_name="row", side="left", reps=(Rep(1, 10.0, True),)))
     assert rows(record, ["1"], tmp_path, "row right") == ["wrong exercise"]

@@ -81,6 +81,14 @@ def test_a_target_that_nobody_said_is_not_shown() -> None:
     assert all(one.left is None for one in counter_states(record))
 
 
+def test_reps_that_nobody_can_tell_are_not_counted() -> None:
+    """A set that is announced and done without a word shows what was announced, and one without that nothing."""
+    record = class_with(work(0, 4, target=12), work(10, 14))
+    (state,) = counter_states(record)
+    assert (state.text, state.n, state.left) == ("12 reps", None, None)
+    assert json.loads(counter_webvtt.write(record).splitlines()[-1])["n"] is None
+
+
 def test_a_presenter_who_counts_down_gets_what_is_left() -> None:
     said = tuple(Number(10 + i, "", 3 - i, "left", 3 - i, 0, 0.9, (0, 1)) for i in range(3))
     reps = tuple(Rep(n, 9.0 + n, True) for n in (1, 2, 3, 4))
