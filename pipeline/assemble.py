@@ -76,7 +76,7 @@ def _still(draft: Draft, naming: Naming, lexicon: Lexicon) -> bool:
     """Tell whether a set of seconds is a position held, not a movement gone through."""
     exercise = lexicon.exercises.get(naming.exercise or "")
     if exercise is not None:
-        return bool(_STILL & set(exercise.pattern)) or draft.holding
+        return bool(_STILL & set(exercise.pattern)) or (draft.holding and draft.counted_still)
     return draft.holding
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import median
 
 from pipeline.model import Rep
@@ -27,6 +28,8 @@ STUTTER = 0.62
 LONGEST_STUTTER = 3.2
 #: A count that starts again at one after a multiple of this many goes on (counting in eights).
 EIGHT = 8
+#: A bar of eight that is left before this beat was not counted to its end.
+LATE_IN_BAR = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +65,7 @@ def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
     """Return each rep call's number, counted on over eights: "seven, eight, one, two" is 7, 8, 9, 10."""
     out: dict[int, int] = {}
     last = 0
-    in_eights = sum(1 for a, b in itertools.pairwise(calls) if b.n < a.n and a.n <= EIGHT) > 0
-    in_eights = in_eights and all(call.n <= EIGHT for call in calls)
+    in_eights = all(call.n <= EIGHT for call in calls) and _goes_round(calls)
     for call in calls:
         n = call.n
         if in_eights and n < last:
@@ -72,6 +74,19 @@ def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
         out[call.index] = n
         last = n
     return out
+
+
+def _goes_round(calls: Sequence[Call]) -> bool:
+    """Tell whether a count starts again where a bar of eight beats ends, by the clock."""
+    steps = [(b.time - a.time) / (b.n - a.n) for a, b in pairwise(calls) if b.n > a.n]
+    pace = median(steps) if steps else None
+    for a, b in pairwise(calls):
+        if b.n >= a.n:
+            continue
+        beats = EIGHT - a.n + b.n
+        if a.n < LATE_IN_BAR or (pace is not None and abs((b.time - a.time) / pace - beats) > 0.4 * beats + 0.5):
+            return False
+    return any(b.n < a.n for a, b in pairwise(calls))
 
 
 def count_reps(

@@ -8,12 +8,16 @@ cut there.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
+from statistics import median
 
 from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
 
 #: A count starts again at this number or lower.
 FRESH = 2
+#: A set goes on to a number at most this many reps further, at most this many utterances later.
+FAR, REACH = 4, 2
 #: Counting in eights goes on over "eight, one" where the clock fits within this share of the beats between.
 EIGHT, EIGHTS_FIT = 8, 0.4
 #: An exercise named this surely between two counts is a new chapter.
@@ -22,13 +26,9 @@ NAMED = 0.3
 
 def cut_restarts(mentions: Mentions, roles: Sequence[str], phases: Sequence[str]) -> tuple[str, ...]:
     """Return the phases with stretches cut where a count starts again."""
-    out = list(phases)
-    for first, stop in work_spans(phases):
-        calls = [
-            i
-            for i, one in enumerate(mentions.numbers)
-            if first <= mentions.utterance_of[one.words[0]] < stop and roles[i] in {"rep", "left"}
-        ]
+    out = _join(mentions, roles, _extend(mentions, roles, list(phases)))
+    for first, stop in work_spans(out):
+        calls = _calls_in(mentions, roles, first, stop)
         targets = [
             i
             for i, one in enumerate(mentions.numbers)
@@ -38,6 +38,73 @@ def cut_restarts(mentions: Mentions, roles: Sequence[str], phases: Sequence[str]
             if _starts_again(mentions, roles, calls[:k], calls[k], targets):
                 _cut(mentions, out, calls[k - 1], calls[k], roles)
     return tuple(out)
+
+
+def _calls_in(mentions: Mentions, roles: Sequence[str], first: int, stop: int) -> list[int]:
+    return [
+        i
+        for i, one in enumerate(mentions.numbers)
+        if first <= mentions.utterance_of[one.words[0]] < stop and roles[i] in {"rep", "left"}
+    ]
+
+
+def _pace(mentions: Mentions, reps: Sequence[int]) -> float | None:
+    numbers = mentions.numbers
+    steps = [
+        (numbers[b].time - numbers[a].time) / (numbers[b].value - numbers[a].value)
+        for a, b in pairwise(reps)
+        if numbers[b].value > numbers[a].value
+    ]
+    return median(steps) if steps else None
+
+
+def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
+    """Let a set go on to the next number of its count, where that was taken for talk after it."""
+    numbers = mentions.numbers
+    for first, stop in work_spans(phases):
+        reps = [i for i in _calls_in(mentions, roles, first, stop) if roles[i] == "rep"]
+        pace = _pace(mentions, reps)
+        if pace is None:
+            continue
+        last = numbers[reps[-1]]
+        for i in range(reps[-1] + 1, len(numbers)):
+            one = numbers[i]
+            at = mentions.utterance_of[one.words[0]]
+            if at >= stop + REACH or one.time - last.time > FAR * pace + 1.0:
+                break
+            step = one.value - last.value
+            if at < stop or roles[i] not in {"rep", "target"} or not 1 <= step <= FAR:
+                continue
+            fits = abs((one.time - last.time) / pace - step) <= 0.25 * step + 0.15
+            if fits and all(phases[k] == "after" for k in range(stop, at + 1)):
+                phases[stop : at + 1] = ["work"] * (at + 1 - stop)
+                break
+    return phases
+
+
+def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
+    """Join two stretches that touch where the second one only goes on counting."""
+    numbers = mentions.numbers
+    spans = work_spans(phases)
+    for (first, stop), (again, end) in pairwise(spans):
+        if stop != again:
+            continue
+        before, after = _calls_in(mentions, roles, first, stop), _calls_in(mentions, roles, again, end)
+        if not before or not after:
+            continue
+        a, b = before[-1], after[0]
+        between = range(a + 1, b)
+        if any(roles[i] in {"target", "countin", "rounds"} for i in between):
+            continue
+        up = roles[a] == roles[b] == "rep" and 1 <= numbers[b].value - numbers[a].value <= FAR and numbers[b].value > FRESH
+        down = roles[b] == "left" and numbers[b].value <= 4 and (
+            roles[a] == "rep" or numbers[a].value == numbers[b].value + 1
+        )
+        pace = _pace(mentions, [i for i in before if roles[i] == "rep"])
+        near = pace is None or numbers[b].time - numbers[a].time <= (FAR + 1) * pace
+        if (up or (down and numbers[a].value > FRESH)) and near:
+            phases[again] = "work"
+    return phases
 
 
 def _starts_again(
@@ -57,22 +124,20 @@ def _starts_again(
         return False
     if roles[before[-1]] == "left":
         return announced or last.value == 1
-    if last.value <= FRESH and not announced:
-        return False
     return announced or not _in_eights(mentions, before, call, roles)
 
 
 def _in_eights(mentions: Mentions, before: Sequence[int], call: int, roles: Sequence[str]) -> bool:
     numbers = mentions.numbers
-    reps = [numbers[i] for i in before if roles[i] == "rep"]
-    if any(one.value > EIGHT for one in reps):
+    reps = [i for i in before if roles[i] == "rep"]
+    last = numbers[reps[-1]]
+    if any(numbers[i].value > EIGHT for i in reps) or last.value < EIGHT / 2:
         return False
-    steps = [(b.time - a.time) / (b.value - a.value) for a, b in zip(reps, reps[1:], strict=False) if b.value > a.value]
-    if not steps:
+    pace = _pace(mentions, reps)
+    if pace is None:
         return True
-    pace = sorted(steps)[len(steps) // 2]
-    beats = EIGHT - reps[-1].value + numbers[call].value
-    return abs((numbers[call].time - reps[-1].time) / pace - beats) <= EIGHTS_FIT * beats + 0.5
+    beats = EIGHT - last.value + numbers[call].value
+    return abs((numbers[call].time - last.time) / pace - beats) <= EIGHTS_FIT * beats + 0.5
 
 
 def _cut(mentions: Mentions, phases: list[str], last: int, call: int, roles: Sequence[str]) -> None:

@@ -29,6 +29,8 @@ SAME_SECONDS = 1.6
 _RANGES: tuple[tuple[str, Range], ...] = (
     ("pulsing", "pulse"), ("lower_range", "lower"), ("upper_range", "upper"), ("full_range", "full"),
 )  # fmt: skip
+#: How many timed sets before and after one tell what it works to.
+NEAR_SETS = 3
 #: "Hold" this many words or fewer before "for eight" says that the eight are seconds.
 HOLD_REACH = 7
 _HOLDING = frozenset({"hold", "holding", "freeze", "balance", "stay", "keep"})
@@ -62,6 +64,7 @@ class Draft:
     pace: float | None = None
     breaths: bool = False
     timed: bool = False
+    counted_still: bool = False
 
 
 def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> tuple[list[Draft], Decoded]:
@@ -136,23 +139,25 @@ def _with_intervals(drafts: Sequence[Draft], plan: _Plan) -> list[Draft]:
         own = draft.target
         if own is not None and abs(own - length) <= 0.5 * own:
             continue
-        known = [one.value for one in plan.intervals if one.time < draft.start]
-        run = [d.end - d.start for d in _timed_run(drafts, k)]
-        value = choose_interval(known, run)
-        if value is not None and (own is None or abs(value - length) < 0.15 * value):
+        sure = [one.value for one in plan.intervals if one.time < draft.start]
+        around = [d.end - d.start for d in _timed_run(drafts, k)]
+        value = choose_interval(sure, [*plan.seconds_said, *sure], length, around)
+        if value is not None:
             out[k] = _time(replace(draft, target=value))
     return out
 
 
 def _timed_run(drafts: Sequence[Draft], k: int) -> list[Draft]:
-    """Return the timed sets around set ``k`` with no counted set between."""
+    """Return the timed sets near set ``k`` with no counted set between."""
     first = k
-    while first > 0 and drafts[first - 1].unit == "seconds" and not drafts[first - 1].breaths:
+    while first > max(0, k - NEAR_SETS) and drafts[first - 1].unit == "seconds" and not drafts[first - 1].breaths:
         first -= 1
     stop = k + 1
-    while stop < len(drafts) and drafts[stop].unit == "seconds" and not drafts[stop].breaths:
+    while (
+        stop < min(len(drafts), k + 1 + NEAR_SETS) and drafts[stop].unit == "seconds" and not drafts[stop].breaths
+    ):
         stop += 1
-    return list(drafts[first:stop])
+    return [draft for draft in drafts[first:stop] if draft is not drafts[k]]
 
 
 def _numbers_in(mentions: Mentions, spans: Sequence[tuple[int, int]]) -> list[list[int]]:
@@ -180,6 +185,7 @@ class _Plan:
         self.waiting_chapter = -1
         self.each_side = False
         self.intervals: list[Announcement] = []
+        self.seconds_said: list[int] = []
         self._breath: list[Announcement] = []
 
     def choices(self, draft: Draft, before: int, previous: Draft | None) -> list[tuple[Announcement, float]]:
@@ -196,8 +202,9 @@ class _Plan:
         sure = [i for i in new if roles[i] == "target"]
         found = announcements(mentions, sure)
         phases = self.decoded.phases
-        said = [i for i in new if roles[i] in {"target", "other"} and unit_of(mentions, mentions.numbers[i]) == "seconds"]
-        self.intervals += announcements(mentions, said)
+        self.intervals += [one for one in found if one.unit == "seconds"]
+        other = [i for i in new if roles[i] == "other" and unit_of(mentions, mentions.numbers[i]) == "seconds"]
+        self.seconds_said += [int(mentions.numbers[i].value) for i in other]
         planned = {"intro", "resting", "rest"}
         own = [a for a in found if phases[mentions.utterance_of[mentions.numbers[a.index].words[0]]] not in planned]
         self._breath = _last_breath(own)
@@ -256,7 +263,7 @@ def _unit(
         return "seconds"
     if said == "seconds":
         return "reps" if calls >= 2 and calls > timed else "seconds"
-    if calls:
+    if calls and not ("rep" not in roles and timed >= calls):
         return "reps"
     if said == "reps":
         return "reps"
@@ -328,6 +335,8 @@ def _tempo(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> t
 
 def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
     if draft.unit == "seconds":
+        held = any(decoded.roles[i] == "hold" for i in draft.numbers)
+        draft = replace(draft, timed=draft.timed or held, counted_still=held)
         if _breaths(decoded, mentions, draft):
             return replace(draft, target=None, performed=None, breaths=True)
         return _time(draft)

@@ -18,6 +18,7 @@ ONE_BREATH = 6.0
 #: A number this close (words) before "seconds" is in seconds.
 NEAR = 2
 _JOINERS = frozenset({"then", "and", "plus", "followed", "switch", "low", "high"})
+_REPS = frozenset({"rep", "reps", "repetition", "repetitions", "of"})
 _TOTALS = frozenset({"total", "all", "altogether"})
 
 
@@ -44,7 +45,7 @@ def unit_of(mentions: Mentions, one: NumberMention) -> str | None:
                 return unit
     if stop < len(tokens) and "minutes" in signs[stop]:
         return "minutes"
-    if any("reps" in signs[k] for k in range(stop, min(stop + 3, len(tokens)))):
+    if any("reps" in signs[k] and tokens[k] in _REPS for k in range(stop, min(stop + 3, len(tokens)))):
         return "reps"
     return None
 
@@ -125,17 +126,21 @@ def choose_target(
     return best[1] if best[0] >= nobody * UNANNOUNCED else None
 
 
-def choose_interval(announced: Sequence[int], lengths: Sequence[float]) -> int | None:
-    """Choose which announced number of seconds a run of timed sets works to: the one nearest to their usual length.
+def choose_interval(sure: Sequence[int], said: Sequence[int], length: float, around: Sequence[float]) -> int | None:
+    """Choose which announced number of seconds a timed set works to.
 
-    ``announced`` are in order of time, ``lengths`` in seconds; ``None`` where none comes near.
+    ``sure`` are the announced intervals and ``said`` all seconds said (rests too), in order of time; ``length``
+    is the set's own and ``around`` those of the timed sets near it, in seconds. A set that takes just an
+    announced time works to it; otherwise it works to what the sets around it work to.
     """
-    if not announced or not lengths:
-        return None
-    usual = median(lengths)
-    near = min(reversed(announced), key=lambda value: abs(value - usual) / max(value, 1))
-    return near if abs(near - usual) <= INTERVAL_NEAR * near else None
+    usual = median(around) if around else length
+    for numbers in (sure, said):
+        for wanted in (length, usual):
+            fits = [value for value in numbers if abs(value - wanted) <= INTERVAL_NEAR * value]
+            if fits:
+                return min(reversed(fits), key=lambda value: abs(value - wanted) / value)
+    return None
 
 
-#: A run of intervals whose usual length is further than this share from an announced one does not work to it.
-INTERVAL_NEAR = 0.4
+#: A timed set, or the usual one of those around it, works to an announced interval that is at most this share off.
+INTERVAL_NEAR = 0.12
