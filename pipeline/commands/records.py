@@ -81,8 +81,9 @@ def write_file(text: bytes, path: Path) -> None:
             staging.unlink()
 
 
-def schema_text() -> str:
-    """Return the JSON Schema of record.json as text."""
+def schema_text(form: str = "record.json") -> str:
+    """Return the JSON Schema of record.json, or of the payload of a cue of counter.vtt, as text."""
+    from pipeline.publish.counter_webvtt import SCHEMA
     from pipeline.record_json import json_schema
 
-    return json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n"
+    return json.dumps(SCHEMA if form == "counter.vtt" else json_schema(), indent=2, ensure_ascii=False) + "\n"

@@ -9,6 +9,7 @@ import subprocess
 from dataclasses import replace
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from pipeline.cli import main
@@ -62,6 +63,13 @@ def test_what_makes_no_video_is_told_in_one_line(
     assert problem in told
     assert told.count("\n") == 1
     assert list(tmp_path.iterdir()) == [record]
+
+
+def test_the_schema_of_the_counter_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["schema", "counter.vtt"]) == 0
+    schema = json.loads(capsys.readouterr().out)
+    cues = [line for line in export(example_record(), "counter.vtt").splitlines() if line.startswith("{")]
+    jsonschema.Draft202012Validator(schema).validate(json.loads(cues[0]))
 
 
 def test_a_counter_that_agrees_is_no_finding(record: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
