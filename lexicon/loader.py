@@ -82,9 +82,7 @@ def _load(extra: Path | None, changed: int) -> Lexicon:
         raise problems[0]
     by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
     base_words, clear_words = words
-    return Lexicon(
-        by_id, vocabulary, modifiers, phrases, base_words, clear_words, paraphrases, everyday_words
-    )
+    return Lexicon(by_id, vocabulary, modifiers, phrases, base_words, clear_words, paraphrases, everyday_words)
 
 
 def _own_files() -> list[Path]:
@@ -110,9 +108,7 @@ def _read_exercises(
             at = f"{place} ({key})" if key else place
             if key in fresh:
                 first = f"{found[key][1]}, {found[key][2]}" if key in found else "above"
-                problems.append(
-                    LexiconError(file.name, at, "id", f"{key!r} stands already at {first}", "each id once")
-                )
+                problems.append(LexiconError(file.name, at, "id", f"{key!r} stands already at {first}", "each id once"))
                 continue
             fresh.add(key)
             before = asdict(found[key][0]) if key in found else None
@@ -127,9 +123,7 @@ def _rows(file: Path, problems: list[LexiconError]) -> Iterator[tuple[str, dict[
     try:
         text = file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
-        reason = (
-            "not UTF-8 text" if isinstance(error, UnicodeDecodeError) else (error.strerror or "unreadable")
-        )
+        reason = "not UTF-8 text" if isinstance(error, UnicodeDecodeError) else (error.strerror or "unreadable")
         problems.append(LexiconError(file.name, "", "", reason, "give a CSV or YAML file in UTF-8"))
         return
     rows = _yaml_rows if file.suffix.lower() in {".yaml", ".yml"} else _csv_rows
@@ -212,9 +206,7 @@ def _exercise(
     return Exercise(**values)
 
 
-def _check_links(
-    exercises: Mapping[str, _Placed], problems: list[LexiconError], only: str | None = None
-) -> None:
+def _check_links(exercises: Mapping[str, _Placed], problems: list[LexiconError], only: str | None = None) -> None:
     """Check what ties entries together: easier and harder, and names that two entries share."""
     owners: dict[str, str] = {}
     for one, file, place in exercises.values():
@@ -223,9 +215,7 @@ def _check_links(
             for other in others:
                 if mine and (other not in exercises or other == one.id):
                     problem = (
-                        f"{other!r} is this entry itself"
-                        if other == one.id
-                        else f"no exercise has the id {other!r}"
+                        f"{other!r} is this entry itself" if other == one.id else f"no exercise has the id {other!r}"
                     )
                     problems.append(LexiconError(file, place, field, problem, one_of(other, exercises)))
         for key in dict.fromkeys(map(name_key, one.names)):
@@ -236,7 +226,5 @@ def _check_links(
                 problem = f"the name {key!r} belongs to {owner[0].id!r} as well ({owner[1]}, {owner[2]})"
                 remedy = "drop it from one of the two, or say in told_apart_by how they are told apart"
                 problems.append(
-                    LexiconError(
-                        file, place, "name" if key == name_key(one.name) else "other_names", problem, remedy
-                    )
+                    LexiconError(file, place, "name" if key == name_key(one.name) else "other_names", problem, remedy)
                 )

@@ -47,9 +47,7 @@ def read_modifiers(
                     problem = f"{word!r} is not in the list {group} of vocabulary.yaml"
                     remedy = one_of(str(word), vocabulary[group])
                     problems.append(LexiconError(file, f"{kind} {entry['name']}", field, problem, remedy))
-            rest = {
-                field: entry[field] for field in MODIFIER_FIELDS - {"name", "other_names"} if field in entry
-            }
+            rest = {field: entry[field] for field in MODIFIER_FIELDS - {"name", "other_names"} if field in entry}
             found.append(Modifier(kind, str(entry["name"]), cells_of(entry.get("other_names")), **rest))
     return tuple(found), words
 
@@ -59,9 +57,7 @@ def read_phrases(problems: list[LexiconError]) -> Mapping[str, Mapping[str, tupl
     file, groups = "phrases.yaml", {}
     for group, kinds in _own_yaml(file, problems).items():
         if not isinstance(kinds, dict):
-            problems.append(
-                LexiconError(file, "", str(group), "is not a group", "kinds, each with its phrases")
-            )
+            problems.append(LexiconError(file, "", str(group), "is not a group", "kinds, each with its phrases"))
             continue
         for kind, phrases in kinds.items():
             if not isinstance(phrases, list):

@@ -179,9 +179,7 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
                 weight += TELLING * min(3, len(words_of(one.text)) - 1)
             if _ARTICLES & before:
                 weight += ARTICLE
-            earlier = sum(
-                1 for other in room.said.get(at, []) if other.words[0] < one.words[0] and other.doing >= 0.5
-            )
+            earlier = sum(1 for other in room.said.get(at, []) if other.words[0] < one.words[0] and other.doing >= 0.5)
             weight -= AFTER_ANOTHER * min(2, earlier)
             if lead_in.is_later(lead):
                 weight *= NOT_YET

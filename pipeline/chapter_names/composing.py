@@ -39,9 +39,7 @@ def compose(room: NamingRoom, talk: ChapterTalk, candidate: Candidate) -> Naming
     for base in bases:
         own = set(words_of(base))
         aliases += [f"{word} {base.lower()}" for word in contexts if word not in own]
-        aliases += [
-            f"{contexts[0]} {word} {base.lower()}" for word in contexts[1:] if not {word, contexts[0]} & own
-        ]
+        aliases += [f"{contexts[0]} {word} {base.lower()}" for word in contexts[1:] if not {word, contexts[0]} & own]
         if held and "hold" not in own:
             aliases.append(f"{base.lower()} hold")
         apt = [m for m in fresh if not set(words_of(m.name)) & own]
@@ -59,10 +57,7 @@ def compose(room: NamingRoom, talk: ChapterTalk, candidate: Candidate) -> Naming
 def sentence(text: str) -> str:
     """Return a name with a capital at its start only, but for proper names written in capitals."""
     first, _, rest = text.partition(" ")
-    words = [
-        word if word.isupper() or not word[:1].isupper() else word[:1].lower() + word[1:]
-        for word in rest.split()
-    ]
+    words = [word if word.isupper() or not word[:1].isupper() else word[:1].lower() + word[1:] for word in rest.split()]
     return " ".join([first[:1].upper() + first[1:], *words])
 
 
@@ -71,11 +66,7 @@ def _joined(room: NamingRoom, one: ExerciseMention) -> list[str]:
     made = []
     tokens, words = room.mentions.tokens, room.mentions.transcript.words
     k = one.words[1]
-    if (
-        k < len(tokens)
-        and tokens[k] in {"with", "to", "into", "and", "plus"}
-        and words[k - 1].text[-1:] not in ".!?;"
-    ):
+    if k < len(tokens) and tokens[k] in {"with", "to", "into", "and", "plus"} and words[k - 1].text[-1:] not in ".!?;":
         while k < len(tokens) and tokens[k] in _JOINERS:
             k += 1
         stop = k
@@ -102,9 +93,7 @@ def _joined(room: NamingRoom, one: ExerciseMention) -> list[str]:
 def _strung(room: NamingRoom, one: ExerciseMention, other: ExerciseMention) -> bool:
     """Return whether two names stand in one sentence with nothing but joining words between them."""
     between = room.mentions.tokens[one.words[1] : other.words[0]]
-    ends = any(
-        room.mentions.transcript.words[k].text[-1:] in ".!?" for k in range(one.words[1] - 1, other.words[0])
-    )
+    ends = any(room.mentions.transcript.words[k].text[-1:] in ".!?" for k in range(one.words[1] - 1, other.words[0]))
     return len(between) <= 3 and not ends and all(token in _JOINERS for token in between)
 
 

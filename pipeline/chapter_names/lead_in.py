@@ -74,7 +74,9 @@ def is_instruction(one: ExerciseMention, lead: str) -> bool:
     if first != words[0] and (not one.name.lower().startswith(words[0]) or _LIMB.search(lead)):
         return True
     verb = words[-1].endswith("s") and fold(words[-1]) != words[-1]
-    return words[-2] in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
+    return (
+        words[-2] in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
+    )
 
 
 def is_plural(mentions: Mentions, one: ExerciseMention) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from lexicon import Lexicon, Modifier
 from pipeline.chapter_names.naming import Opening, words_of
@@ -60,13 +61,8 @@ class NamingRoom:
         self.said: dict[int, list[ExerciseMention]] = {}
         for one in mentions.exercises:
             self.said.setdefault(mentions.utterance_of[one.words[0]], []).append(one)
-        self.modifiers = sorted(
-            ((words_of(name), modifier) for modifier in lexicon.modifiers for name in modifier.names),
-            key=lambda pair: -len(pair[0]),
-        )
+        self.modifier_words, self.modifiers = _modifiers(lexicon)
         self.bases = frozenset(lexicon.base_words) - frozenset(lexicon.clear_words) | frozenset({"squat", "lunge"})
-        self.modifier_words = frozenset(word for words, _ in self.modifiers for word in words)
-        self.first_words = {words[0] for words, _ in self.modifiers if words}
         counts = Counter(token.removesuffix("s") for token in mentions.tokens)
         self.implements = [
             name
@@ -106,9 +102,7 @@ class NamingRoom:
             if len(token) >= 4 and token not in _PLAIN
         )
         setup = mentions.utterances[max(opening.first, min(work, opening.stop - 1))].stop
-        postures = [
-            label[8:] for label, first, _ in mentions.signs if label.startswith("posture/") and first < setup
-        ]
+        postures = [label[8:] for label, first, _ in mentions.signs if label.startswith("posture/") and first < setup]
         talk.posture = postures[-1] if postures else ""
         return talk
 
@@ -121,12 +115,11 @@ class NamingRoom:
         k = 0
         while k < len(tokens):
             step = 1
-            if tokens[k] in self.first_words:
-                for words, modifier in self.modifiers:
-                    if tuple(tokens[k : k + len(words)]) == words:
-                        found.setdefault(modifier.name, modifier)
-                        step = len(words)
-                        break
+            for words, modifier in self.modifiers.get(tokens[k], ()):
+                if tuple(tokens[k : k + len(words)]) == words:
+                    found.setdefault(modifier.name, modifier)
+                    step = len(words)
+                    break
             k += step
         kinds = {kind: i for i, kind in enumerate(_COMPOSED)}
         kept = [m for m in found.values() if m.kind in kinds and m.name not in _SIDES]
@@ -140,3 +133,14 @@ class NamingRoom:
         if talk.posture == "lying":
             given.add(stem("supine"))
         return frozenset(given)
+
+
+@lru_cache(maxsize=4)
+def _modifiers(lexicon: Lexicon) -> tuple[frozenset[str], dict[str, list[tuple[tuple[str, ...], Modifier]]]]:
+    """Return all words of modifiers, and the modifiers by their first word, the longest first."""
+    pairs = [(words_of(name), modifier) for modifier in lexicon.modifiers for name in modifier.names]
+    by_first: dict[str, list[tuple[tuple[str, ...], Modifier]]] = {}
+    for words, modifier in sorted(pairs, key=lambda pair: -len(pair[0])):
+        if words:
+            by_first.setdefault(words[0], []).append((words, modifier))
+    return frozenset(word for words, _ in pairs for word in words), by_first

@@ -8,18 +8,18 @@ so far, so that a later round may also put right what the first one left open.
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.chapter_names.naming import Candidate, words_of
+from pipeline.chapter_names.returns import read_turn
 from pipeline.chapter_names.room import ChapterTalk
 from pipeline.chapter_names.stems import stems_of
 from pipeline.mentions.tokens import fold
 from pipeline.chapter_names.told import GIVEN, ToldIndex
 
-BEAM = 24
+BEAM = 16
 """Readings kept at a time."""
 # Judgement, fitted by eye on annotated classes, on the scale of a candidate's score.
 UNNAMED_SCORE = 0.3
@@ -35,8 +35,8 @@ ANNOUNCED_RETURN, ANNOUNCED_SAME = 0.16, 0.4
 """The chapter's first sentences say "back", "again", "round two"; they say "set two", "same again"."""
 STAYS = -0.2
 """The exercise before goes on, where nothing says so."""
-OTHER_NAMES = 0.5
-"""What a word of its other names counts of one of its own."""
+OTHER_NAMES, ALL_NAMED = 0.5, 5.0
+"""What a word of its other names counts of one of its own; the weight of words that is as good as the name."""
 RIGHT_ROUND, WRONG_ROUND = 0.25, 0.1
 """"Round two" is said, and the exercise was done once so far; it was done more or less often."""
 LIKENESS, NAME_WORDS = 0.45, 0.4
@@ -45,31 +45,6 @@ NAMED_PLAINLY, LEAST_DOUBT = 0.95, 0.06
 """The better a chapter is named, the less do order and likeness count: what a score takes from 1, and the least."""
 FORGETS = 0.02
 """A return to what was done long ago is less likely, by each exercise since."""
-
-_RETURN = re.compile(
-    r"\b(?:again|back to|back at|back on|once more|one more|same|another|last time|final time|repeat"
-    r"|(?:round|lap|trip|visit|time|go|circuit) (?:two|three|four|five|six|seven|eight|[2-9]|for|to)"
-    r"|(?:second|third|fourth|fifth|last|final|other) (?:round|time|trip|visit|lap|go|set|helping|one)|you know this)\b"
-)
-_CHANGED = re.compile(r"\bsame (?:\S+ )?but\b")
-_SAME = re.compile(
-    r"\b(?:set (?:two|three|four|five|[2-9]|to|for)|(?:second|third|fourth|last|final) (?:set|helping)|same (?:again|thing|one|move)"
-    r"|new arm|other side|other arm|other leg|swap|switch)\b"
-)
-
-
-_ROUND = re.compile(r"\b(?:round|set|lap|visit|time|trip) (two|three|four|five|six|seven|eight|[2-9])\b|\b(second|third|fourth) round")
-_NUMBERS = {
-    "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "second": 2, "third": 3, "fourth": 4
-}  # fmt: skip
-
-
-def _round_number(head: str) -> int | None:
-    found = _ROUND.search(head)
-    if found is None:
-        return None
-    said = found[1] or found[2]
-    return int(said) if said.isdigit() else _NUMBERS[said]
 
 
 @dataclass(frozen=True)
@@ -93,6 +68,11 @@ class _Reading:
     groups: tuple[_Group, ...] = ()
 
 
+# A step from one reading: the score after it, the reading, the group it goes on with (``None``: a new one),
+# and the candidate that named the chapter.
+_Step = tuple[float, _Reading, int | None, Candidate | None]
+
+
 def read_rounds(
     talks: Sequence[ChapterTalk],
     heads: Sequence[str],
@@ -106,9 +86,9 @@ def read_rounds(
     frame = _Frame(talks, heads, candidates, index)
     beam = [_Reading(0.0)]
     for c in range(len(talks)):
-        grown = [step for reading in beam for step in frame.steps(reading, c)]
-        grown.sort(key=lambda reading: -reading.score)
-        beam = grown[:BEAM]
+        steps = [step for reading in beam for step in frame.steps(reading, c)]
+        steps.sort(key=lambda step: -step[0])
+        beam = [frame.follow(step, c) for step in steps[:BEAM]]
     best = beam[0]
     return list(zip(best.labels, best.picks, strict=True))
 
@@ -125,71 +105,88 @@ class _Frame:
     ) -> None:
         self.candidates, self.index = candidates, index
         self.talks = talks
+        self.turns = [read_turn(head) for head in heads]
         shared = Counter(one for talk in talks for one in talk.told)
         self.rare = {one: 1.0 / count for one, count in shared.items()}
-        self.returns = [_RETURN.search(_CHANGED.sub("", head)) is not None for head in heads]
-        self.numbers = [_round_number(head) for head in heads]
-        self.same = [_SAME.search(head) is not None for head in heads]
         self.setups = [
-            frozenset(part for one in talk.sentences for s in one for part in index.meanings(s))
-            for talk in talks
+            frozenset(part for one in talk.sentences for s in one for part in index.meanings(s)) for talk in talks
         ]
         surest = [max((one.score for one in each), default=0.0) for each in candidates]
         self.doubt = [max(LEAST_DOUBT, 1.0 - NAMED_PLAINLY * max(0.0, score)) for score in surest]
-        self._parts: dict[str | None, frozenset[str]] = {}
-        self._words: dict[str | None, frozenset[str]] = {}
+        self._listed: dict[str | None, tuple[frozenset[str], frozenset[str]]] = {}
         self._likeness: dict[tuple[int, int], float] = {}
+        self._said: dict[tuple[int, str], tuple[Candidate | None, float, float]] = {}
 
-    def steps(self, reading: _Reading, c: int) -> list[_Reading]:
-        """Return the readings that the next chapter may lead to."""
+    def steps(self, reading: _Reading, c: int) -> list[_Step]:
+        """Return the steps that the next chapter may be."""
         known = {group.key for group in reading.groups}
-        out = []
-        turn = -ANNOUNCED_RETURN if self.returns[c] and reading.groups else 0.0
+        turn = -ANNOUNCED_RETURN if self.turns[c].returns and reading.groups else 0.0
+        steps: list[_Step] = [(reading.score + UNNAMED_SCORE + turn, reading, None, None)]
         for one in self.candidates[c]:
             if one.key not in known:
-                out.append(self._new(reading, c, one, one.score + turn))
-        out.append(self._new(reading, c, None, UNNAMED_SCORE + turn))
-        out += [self._again(reading, c, g) for g in range(len(reading.groups))]
-        return out
+                steps.append((reading.score + one.score + turn, reading, None, one))
+        after = self._after_last(reading)
+        for g in range(len(reading.groups)):
+            score, pick = self._again(reading, c, g, after)
+            steps.append((reading.score + score, reading, g, pick))
+        return steps
 
-    def _new(self, reading: _Reading, c: int, one: Candidate | None, score: float) -> _Reading:
-        text = one.text if one else ""
-        exercise = one.exercise if one else None
-        group = _Group(
-            one.key if one else f"?{c}", exercise, frozenset(map(fold, words_of(text))), self._stems(one), (c,)
-        )
-        return _Reading(
-            reading.score + score,
-            (*reading.labels, len(reading.groups)),
-            (*reading.picks, one),
-            (*reading.groups, group),
-        )
-
-    def _again(self, reading: _Reading, c: int, g: int) -> _Reading:
-        group = reading.groups[g]
-        pick, agreement = self._agreement(c, group)
-        order = LIKENESS * max(self.likeness(c, i) for i in group.chapters)
-        order += self._order(reading, g) + (0.0 if pick else NAME_WORDS * self._named(c, group))
-        if self.returns[c] and g != reading.labels[-1]:
-            order += ANNOUNCED_RETURN
-        if g == reading.labels[-1]:
-            order += ANNOUNCED_SAME if self.same[c] else STAYS if self.numbers[c] is None else 0.0
-        number = self.numbers[c]
-        if number is not None:
-            order += RIGHT_ROUND if len(group.chapters) == number - 1 else -WRONG_ROUND
-        score = agreement + (AGREES if pick else 0.0) + order * self.doubt[c]
+    def follow(self, step: _Step, c: int) -> _Reading:
+        """Return the reading after a step."""
+        score, reading, g, pick = step
         groups = list(reading.groups)
-        groups[g] = _Group(group.key, group.exercise, group.words, group.stems, (*group.chapters, c))
-        return _Reading(reading.score + score, (*reading.labels, g), (*reading.picks, pick), tuple(groups))
+        if g is None:
+            g = len(groups)
+            groups.append(_new_group(c, pick))
+        else:
+            groups[g] = replace(groups[g], chapters=(*groups[g].chapters, c))
+        return _Reading(score, (*reading.labels, g), (*reading.picks, pick), tuple(groups))
+
+    def _again(self, reading: _Reading, c: int, g: int, after: int | None) -> tuple[float, Candidate | None]:
+        """Return what a return to a group scores, and the candidate that speaks for it."""
+        group, turn = reading.groups[g], self.turns[c]
+        pick, agreement, named = self._said_of(c, group)
+        order = LIKENESS * max(self._like(c, i) for i in group.chapters) + named
+        order += FOLLOWS if after == g else -FORGETS * _since(reading.labels, g)
+        if g == reading.labels[-1]:
+            order += ANNOUNCED_SAME if turn.same else STAYS if turn.number is None else 0.0
+        elif turn.returns:
+            order += ANNOUNCED_RETURN
+        if turn.number is not None:
+            order += RIGHT_ROUND if len(group.chapters) == turn.number - 1 else -WRONG_ROUND
+        return agreement + (AGREES if pick else 0.0) + order * self.doubt[c], pick
+
+    @staticmethod
+    def _after_last(reading: _Reading) -> int | None:
+        """Return the group that followed the last one when that was done before."""
+        labels = reading.labels
+        for k in range(len(labels) - 2, -1, -1):
+            if labels[k] == labels[-1]:
+                return labels[k + 1]
+        return None
+
+    def _said_of(self, c: int, group: _Group) -> tuple[Candidate | None, float, float]:
+        """Return the candidate that agrees with a group, its score, and what words of its names add without one."""
+        key = (c, group.key)
+        if key not in self._said:
+            pick, agreement = self._agreement(c, group)
+            named = 0.0
+            if pick is None:
+                own = sum(map(self.index.weight, self.setups[c] & group.stems))
+                other = sum(map(self.index.weight, self.setups[c] & self._names(group.exercise)[1] - group.stems))
+                named = NAME_WORDS * min(1.0, (own + OTHER_NAMES * other) / ALL_NAMED)
+            self._said[key] = pick, agreement, named
+        return self._said[key]
 
     def _agreement(self, c: int, group: _Group) -> tuple[Candidate | None, float]:
         best: tuple[Candidate | None, float] = (None, 0.0)
         for one in self.candidates[c]:
+            words = words_of(one.text)
             if one.key == group.key:
                 score = one.score
-            elif one.generic and fold(words_of(one.text)[-1]) in group.words:
-                score = one.score * (GENERIC if len(words_of(one.text)) == 1 else GENERIC_LIMB)
-            elif one.generic and fold(words_of(one.text)[-1]) in self._listed_words(group.exercise):
+            elif one.generic and fold(words[-1]) in group.words:
+                score = one.score * (GENERIC if len(words) == 1 else GENERIC_LIMB)
+            elif one.generic and fold(words[-1]) in self._names(group.exercise)[0]:
                 score = one.score * GENERIC_LISTED
             else:
                 continue
@@ -197,31 +194,18 @@ class _Frame:
                 best = one, score
         return best
 
-    def _listed_stems(self, exercise: str | None) -> frozenset[str]:
-        if exercise not in self._parts:
+    def _names(self, exercise: str | None) -> tuple[frozenset[str], frozenset[str]]:
+        """Return the words of an exercise's names, and the stems of the first of them that tell something."""
+        if exercise not in self._listed:
             known = self.index.lexicon.exercises.get(exercise or "")
-            names = known.names[:6] if known else ()
-            self._parts[exercise] = frozenset(part for name in names for part in stems_of(name)) - GIVEN
-        return self._parts[exercise]
+            names = known.names if known else ()
+            self._listed[exercise] = (
+                frozenset(fold(word) for name in names for word in words_of(name)),
+                frozenset(part for name in names[:6] for part in stems_of(name)) - GIVEN,
+            )
+        return self._listed[exercise]
 
-    def _listed_words(self, exercise: str | None) -> frozenset[str]:
-        if exercise not in self._words:
-            known = self.index.lexicon.exercises.get(exercise or "")
-            self._words[exercise] = frozenset(fold(word) for name in known.names for word in words_of(name)) if known else frozenset()
-        return self._words[exercise]
-
-    def _order(self, reading: _Reading, g: int) -> float:
-        labels = reading.labels
-        for k in range(len(labels) - 2, -1, -1):
-            if labels[k] == labels[-1]:
-                return FOLLOWS if labels[k + 1] == g else -FORGETS * self._since(labels, g)
-        return -FORGETS * self._since(labels, g)
-
-    @staticmethod
-    def _since(labels: Sequence[int], g: int) -> int:
-        return len(set(labels[max(k for k, label in enumerate(labels) if label == g) + 1 :]))
-
-    def likeness(self, c: int, i: int) -> float:
+    def _like(self, c: int, i: int) -> float:
         """Return how alike two chapters are told, 0 to 1; words that few chapters share count more."""
         if (c, i) not in self._likeness:
             a, b = self.talks[c].told, self.talks[i].told
@@ -229,11 +213,19 @@ class _Frame:
             self._likeness[c, i] = min(1.0, 2.0 * shared / (1.0 + len(a)) ** 0.5)
         return self._likeness[c, i]
 
-    def _named(self, c: int, group: _Group) -> float:
-        """Return how much of what may be its name is said here, 0 to 1."""
-        own = sum(map(self.index.weight, self.setups[c] & group.stems))
-        other = sum(map(self.index.weight, self.setups[c] & self._listed_stems(group.exercise) - group.stems))
-        return min(1.0, (own + OTHER_NAMES * other) / 5.0)
 
-    def _stems(self, one: Candidate | None) -> frozenset[str]:
-        return frozenset(stems_of(one.text)) - GIVEN if one else frozenset()
+def _new_group(c: int, one: Candidate | None) -> _Group:
+    if one is None:
+        return _Group(f"?{c}", None, frozenset(), frozenset(), (c,))
+    stems = frozenset(stems_of(one.text)) - GIVEN
+    return _Group(one.key, one.exercise, frozenset(map(fold, words_of(one.text))), stems, (c,))
+
+
+def _since(labels: Sequence[int], g: int) -> int:
+    """Return how many exercises were done since a group was."""
+    others = set[int]()
+    for label in reversed(labels):
+        if label == g:
+            break
+        others.add(label)
+    return len(others)

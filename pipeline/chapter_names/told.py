@@ -127,15 +127,11 @@ class ToldIndex:
             for name in self._by_stem.get(one, ()):
                 if all(part in places for part in name.said):
                     told = self._weigh(name, places, given)
-                    if told is not None and (
-                        name.exercise not in best or told.score > best[name.exercise].score
-                    ):
+                    if told is not None and (name.exercise not in best or told.score > best[name.exercise].score):
                         best[name.exercise] = told
         return sorted(best.values(), key=lambda told: -told.score)
 
-    def _weigh(
-        self, name: ToldName, places: Mapping[str, Sequence[int]], given: frozenset[str]
-    ) -> Told | None:
+    def _weigh(self, name: ToldName, places: Mapping[str, Sequence[int]], given: frozenset[str]) -> Told | None:
         where, near = min(
             (
                 (at, max(min(abs(other - at) for other in places[part]) for part in name.said))

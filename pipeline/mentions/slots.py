@@ -32,8 +32,9 @@ SHORTEST = 4
 LENGTHS = 0.4
 """A name may be longer or shorter than what was heard by this share."""
 
-AT_HOME_LIKE_ENOUGH = 0.8
-"""The least likeness where all words are a coach's own: they are more likely meant as they stand."""
+AT_HOME_LIKE_ENOUGH, FIRM_LIKE_ENOUGH = 0.8, 0.7
+"""The least likeness where all words are a coach's own: they are more likely meant as they stand. The same
+where a firm frame stands before them ("back to the on bar")."""
 
 _FRAME = re.compile(
     r"\b(?:next up|next|first up|last up|up next|it's|its|it is|this is|that's|called|time for|ready for|now|now for"
@@ -109,12 +110,13 @@ class NameSounds:
     def nearest(self, tokens: Sequence[Token], first: int, stop: int) -> list[Sounding]:
         """Return the names nearest to the words from ``first`` on, up to ``stop``, the best of each exercise."""
         best: dict[str, Sounding] = {}
+        least = FIRM_LIKE_ENOUGH if is_firm(tokens, first) else AT_HOME_LIKE_ENOUGH
         for end in range(first + 1, stop + 1):
             said = [token.plain for token in tokens[first : end - 1]] + [tokens[end - 1].text]
             sound = "".join(map(phonemes, said))
             foreign = any(self.is_foreign(token) for token in tokens[first:end])
             for exercise, name, score in self._like(sound):
-                if not foreign and score < AT_HOME_LIKE_ENOUGH:
+                if not foreign and score < least:
                     continue
                 known = best.get(exercise)
                 if known is None or score > known.score:
