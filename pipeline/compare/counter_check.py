@@ -19,6 +19,7 @@ from pipeline.compare.shift import find_shift
 from pipeline.compare.verdicts import TOLERANCE, Comparison, Shift, Verdict, VerdictKind
 from pipeline.model import Record
 from pipeline.publish.counter import LAST_REP, CounterState, counter_states
+from pipeline.publish.report_words import LOW_CONFIDENCE
 
 # Costs without a unit, by judgement; what counts is their order.
 SKIPPED = 1.0
@@ -221,7 +222,6 @@ def _verdict(
     off = round(item.time - state.start, 3)
     note = names.fault(item.exercise, state)
     kind = _kind(state, item.count, off, note, _tolerance(record, state))
-    by_clock = "" if state.called or not state.n else "a rep placed by the clock"
     return Verdict(
         kind,
         item.shown.start,
@@ -230,8 +230,20 @@ def _verdict(
         off=off,
         set=state.set,
         place=item.shown.place,
-        note=note if kind == "wrong exercise" else by_clock if kind != "agrees" else "",
+        note="" if kind == "agrees" else _note(state, note if kind == "wrong exercise" else ""),
     )
+
+
+def _note(state: CounterState, exercise: str) -> str:
+    """Return what a person should know who looks into a fault."""
+    by_clock = state.work.unit == "reps" and not state.called and state.n
+    unsure = state.work.confidence < LOW_CONFIDENCE
+    notes = (
+        exercise,
+        "a rep placed by the clock" if by_clock else "",
+        "the record is unsure of this set" if unsure else "",
+    )
+    return "; ".join(filter(None, notes))
 
 
 def _kind(state: CounterState, count: Count, off: float, note: str, tolerance: float) -> VerdictKind:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-from itertools import groupby
+from collections.abc import Iterator, Sequence
 
 from pipeline.compare.verdicts import Comparison, Verdict
 from pipeline.publish.clock import timestamp
+
+SAME_OFF = 0.25
+"""Seconds within which counts of a set are off alike: half of what is told at all."""
 
 COLUMNS = ("time", "verdict", "shown", "due", "off", "set", "place", "note")
 
@@ -15,20 +18,19 @@ COLUMNS = ("time", "verdict", "shown", "due", "off", "set", "place", "note")
 def table(comparison: Comparison) -> str:
     """Return what does not agree, a line a number, and how many numbers have each verdict.
 
-    A wrong exercise beside the counts of a whole set is one line.
+    What is wrong alike with the counts of a set that follow each other is one line: the same wrong exercise, or
+    as early or late.
     """
     lines = []
     if sentence := comparison.shift.sentence():
         lines.append(sentence)
     rows = [("time", "verdict", "shown", "due", "off by", "note")]
-    for (kind, _, note), group in groupby(comparison.faults, key=_topic):
-        faults = list(group)
-        if kind == "wrong exercise" and len(faults) > 1:
-            first, last = faults[0], faults[-1]
-            until = f"{len(faults)} counts until {timestamp(last.time)}; {note}"
-            rows.append((timestamp(first.time), kind, first.shown, first.due, "", until))
-        else:
-            rows += [_row(one) for one in faults]
+    for group in _alike(comparison.faults):
+        first, last = _row(group[0]), group[-1]
+        if len(group) > 1:
+            until = f"{len(group)} counts until {timestamp(last.time)}"
+            first = (*first[:-1], f"{until}; {first[-1]}" if first[-1] else until)
+        rows.append(first)
     if len(rows) > 1:
         widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
         lines += ["  ".join(map(str.ljust, row, widths)).rstrip() for row in rows]
@@ -38,8 +40,24 @@ def table(comparison: Comparison) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _topic(one: Verdict) -> tuple[str, int | None, str]:
-    return one.kind, one.set, one.note
+def _alike(faults: Sequence[Verdict]) -> Iterator[list[Verdict]]:
+    """Yield the faults in order, those that one cause may have together."""
+    group: list[Verdict] = []
+    for one in faults:
+        if group and not _have_one_cause(group[0], one):
+            yield group
+            group = []
+        group.append(one)
+    if group:
+        yield group
+
+
+def _have_one_cause(first: Verdict, one: Verdict) -> bool:
+    if (first.kind, first.set) != (one.kind, one.set):
+        return False
+    if one.kind == "wrong exercise":
+        return first.note == one.note
+    return one.kind in ("early", "late") and abs((first.off or 0) - (one.off or 0)) <= SAME_OFF
 
 
 def table_csv(comparison: Comparison) -> str:

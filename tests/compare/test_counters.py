@@ -147,6 +147,18 @@ def test_the_table_says_each_fault_on_a_line(tmp_path: Path) -> None:
     assert table_csv(told).splitlines()[2] == "12.000,wrong number,7 / 4,2 / 4,0.000,1,2,"
 
 
+def test_what_one_cause_may_have_is_one_line(tmp_path: Path) -> None:
+    reps = tuple(Rep(n, 8.0 + 2 * n, True) for n in range(1, 9))
+    one = work(8, 26, exercise="row", exercise_name="row", performed=8, confidence=0.4, reps=reps)
+    path = tmp_path / "counter.csv"
+    lines = [f"{8 + 2 * n + (0.9 if n > 4 else 0)},{n}" for n in range(1, 9)]
+    path.write_text("time,text\n" + "\n".join(lines), "utf-8")
+    assert table(compare(class_with(one), path)).splitlines()[1:] == [
+        "00:00:18.900  late     5      5    +0.90 s  4 counts until 00:00:24.900; the record is unsure of this set",
+        "counter with 8 numbers: 4 agrees, 4 late",
+    ]
+
+
 @pytest.mark.parametrize(
     ("content", "problem"),
     [
