@@ -10,14 +10,16 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Sequence
+import time
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from pipeline.model import RepslateError
+from pipeline.model import InputError, RepslateError
 
 if TYPE_CHECKING:
     from pipeline.model import Record
+    from pipeline.transcripts.sound import SoundOptions
 
     _Commands = argparse._SubParsersAction["_Parser"]
 
@@ -52,7 +54,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _analyze(options: argparse.Namespace) -> int:
-    from pipeline.commands import analyze, plan
+    from pipeline.commands import analyze, plan, recordings
     from pipeline.publish.summary import CAUTION, terminal_summary
     from pipeline.settings_file import read_settings
 
@@ -60,10 +62,13 @@ def _analyze(options: argparse.Namespace) -> int:
     analyze.check_lexicon(options.lexicon)
     sheet = plan.read_plan(options.plan, options.inputs)
     jobs = analyze.plan_jobs(options.inputs, options.output)
+    sound = _sound_options(options)
+    recordings.recognize_ahead(options.inputs, sound, options.at_once)
     status = DONE
     for job in jobs:
         try:
-            record, paths = analyze.analyze_class(job, options.lexicon, settings)
+            progress = _recognizing(job.source, options.quiet)
+            record, paths = analyze.analyze_class(job, options.lexicon, settings, sound, progress)
         except RepslateError as error:
             status = _complain(error)
             continue
@@ -80,6 +85,28 @@ def _analyze(options: argparse.Namespace) -> int:
     if len(jobs) > 1 and not options.quiet:
         _print(f"{CAUTION}\n")
     return status
+
+
+def _transcribe(options: argparse.Namespace) -> int:
+    from pipeline.commands import recordings, records
+    from pipeline.transcripts.sound import clear_cache
+
+    if options.clear_cache:
+        count = clear_cache()
+        _print(f"{count} recognised recording{'' if count == 1 else 's'} deleted\n")
+    if options.recording is None:
+        if not options.clear_cache:
+            raise InputError("transcribe", None, "no recording is given", "name one, or give --clear-cache")
+        return DONE
+    progress = _recognizing(options.recording, options.quiet)
+    text = recordings.words_json(
+        recordings.read_recording(options.recording, _sound_options(options), progress=progress)
+    )
+    if options.output is not None:
+        records.write_file(text, options.output)
+    else:
+        sys.stdout.buffer.write(text)
+    return DONE
 
 
 def _export(options: argparse.Namespace) -> int:
@@ -128,7 +155,7 @@ def _embed(options: argparse.Namespace) -> int:
 def _schema(options: argparse.Namespace) -> int:
     from pipeline.commands import records
 
-    _print(records.schema_text())
+    _print(records.schema_text(options.form))
     return DONE
 
 
@@ -184,6 +211,27 @@ def _show_progress(done: int, total: int) -> None:
     print(f"\r{100 * done // total:3} %", end="\n" if done == total else "", file=sys.stderr, flush=True)
 
 
+def _recognizing(source: str, quiet: bool) -> Callable[[float, float], None] | None:
+    """Return what shows how far a recording is recognised and how long it will take, on a terminal alone."""
+    if quiet or not sys.stderr.isatty():
+        return None
+    begun = time.monotonic()
+
+    def show(done: float, total: float) -> None:
+        left = (time.monotonic() - begun) * (total - done) / done if done else 0.0
+        share = 100 * done / total if total else 100.0
+        line = f"\r{source}: {share:3.0f} % recognised, about {left / 60:.0f} min left "
+        print(line, end="\n" if done >= total else "", file=sys.stderr, flush=True)
+
+    return show
+
+
+def _sound_options(options: argparse.Namespace) -> SoundOptions:
+    from pipeline.transcripts.recognition.options import SoundOptions
+
+    return SoundOptions(options.model, options.device, options.compute_type, options.threads)
+
+
 def _complain(error: Exception) -> int:
     # A file's name may hold a line break; the line stays one.
     print(" ".join(f"repslate: {error}".split()), file=sys.stderr)
@@ -221,6 +269,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action=_Version, nargs=0, help="show the version and stop")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_analyze(commands)
+    _add_transcribe(commands)
     _add_records(commands)
     _add_screen(commands)
     _add_lexicon(commands)
@@ -236,7 +285,9 @@ def _add_analyze(commands: _Commands) -> None:
         "without its ending>/. Of several inputs, those that can be used are analysed; two that would share "
         "a folder are refused before anything is written.",
     )
-    command.add_argument("inputs", nargs="+", metavar="INPUT", help="a timed transcript; - for standard input")
+    command.add_argument(
+        "inputs", nargs="+", metavar="INPUT", help="a timed transcript or a recording; - for standard input"
+    )
     command.add_argument(
         "-o",
         dest="output",
@@ -250,7 +301,55 @@ def _add_analyze(commands: _Commands) -> None:
     command.add_argument("--plan", metavar="FILE", type=Path, help="a run sheet, as YAML, to compare with")
     command.add_argument("--strict", action="store_true", help="exit 1 where something does not add up")
     command.add_argument("--quiet", action="store_true", help="print nothing but errors")
+    command.add_argument(
+        "-j", dest="at_once", metavar="N", type=_count, default=1, help="recognise N recordings at once"
+    )
+    _add_sound(command)
     command.set_defaults(run=_analyze)
+
+
+def _add_transcribe(commands: _Commands) -> None:
+    command = commands.add_parser(
+        "transcribe",
+        help="recognise the words of a recording, as JSON",
+        description="Recognise the words of a recording, and print them with their times as JSON. What was "
+        "recognised is kept in your cache folder: the same recording is not recognised twice, and a run that was "
+        "stopped goes on where it was.",
+    )
+    command.add_argument("recording", nargs="?", metavar="RECORDING", help="an audio file or a film")
+    command.add_argument(
+        "-o", dest="output", metavar="FILE", type=Path, help="write to FILE (default: standard output)"
+    )
+    command.add_argument("--clear-cache", action="store_true", help="first delete all that was kept")
+    command.add_argument("--quiet", action="store_true", help="print nothing but errors and the words")
+    _add_sound(command)
+    command.set_defaults(run=_transcribe)
+
+
+def _add_sound(command: argparse.ArgumentParser) -> None:
+    sound = command.add_argument_group("recordings")
+    sound.add_argument(
+        "--model",
+        metavar="NAME|FOLDER",
+        help="what recognises speech: a model's name, or its folder (default: the model of "
+        "repslate[offline-model] where that is installed, or small.en)",
+    )
+    sound.add_argument("--device", choices=["auto", "cpu", "cuda"], default="auto", help="default: auto")
+    sound.add_argument(
+        "--compute-type",
+        metavar="TYPE",
+        default="default",
+        help="how the model reckons, such as int8 or float16 (default: as it was saved, where that can be)",
+    )
+    sound.add_argument(
+        "--threads", metavar="N", type=_count, default=0, help="of the processor (default: as many as it has, up to 4)"
+    )
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number from 1 up")
+    return int(text)
 
 
 def _add_records(commands: _Commands) -> None:
@@ -281,7 +380,10 @@ def _add_records(commands: _Commands) -> None:
     command.add_argument("--grain", help="one chapter for each exercise, block or set")
     command.add_argument("--template", help="how a chapter's title is put together, such as '{exercise}[, {side}]'")
     command.set_defaults(run=_embed)
-    command = commands.add_parser("schema", help="print the JSON Schema of record.json")
+    command = commands.add_parser("schema", help="print the JSON Schema of record.json, or of a cue of counter.vtt")
+    command.add_argument(
+        "form", nargs="?", default="record.json", choices=("record.json", "counter.vtt"), help="default: record.json"
+    )
     command.set_defaults(run=_schema)
 
 

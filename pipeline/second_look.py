@@ -30,7 +30,9 @@ LEAST_SECONDS = 0.6
 """Seconds. A shorter stretch between two words has no room for another word and its pauses."""
 
 
-def look_twice(path: Path, transcript: Transcript, options: SoundOptions) -> Transcript:
+def look_twice(
+    path: Path, transcript: Transcript, options: SoundOptions, extra_lexicon: Path | None = None
+) -> Transcript:
     """Return the transcript of a recording with the holes in its counts recognised again.
 
     Analyses the transcript once to find them; where there is none, it is returned as it is.
@@ -38,7 +40,7 @@ def look_twice(path: Path, transcript: Transcript, options: SoundOptions) -> Tra
     from pipeline.analyze import analyze
     from pipeline.transcripts.sound import second_look
 
-    return second_look(path, transcript, find_holes(analyze(transcript)), options)
+    return second_look(path, transcript, find_holes(analyze(transcript, extra_lexicon)), options)
 
 
 def find_holes(record: Record) -> list[tuple[float, float]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,13 +12,11 @@ from pipeline.model import InputError
 if TYPE_CHECKING:
     from pipeline.audit import Settings
     from pipeline.model import Record, Transcript
+    from pipeline.transcripts.sound import SoundOptions
 
 STANDARD_INPUT = "-"
 STANDARD_INPUT_NAME = "standard-input"
 """What the folder is called for a class that comes through a pipe and so has no name of its own."""
-
-BYTES_TO_TELL = 4096
-"""Enough of a file to tell sound or film from text, so that a long film is not read to be refused."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,42 +54,40 @@ def check_lexicon(path: Path | None) -> None:
     load(path)
 
 
-def analyze_class(job: Job, lexicon: Path | None, settings: Settings | None) -> tuple[Record, list[Path]]:
+def analyze_class(
+    job: Job,
+    lexicon: Path | None,
+    settings: Settings | None,
+    sound: SoundOptions,
+    progress: Callable[[float, float], None] | None = None,
+) -> tuple[Record, list[Path]]:
     """Return the record of one class and the paths of the files written for it.
 
+    ``progress`` is called with the seconds of a recording that are recognised, and all its seconds.
     Raises :class:`~pipeline.model.InputError` where the input cannot be used or the folder not be written;
     then nothing is left in the folder that was not there before.
     """
     from pipeline.analyze import analyze
     from pipeline.publish import publish
 
-    record = analyze(_read_input(job.source), lexicon, settings)
+    record = analyze(_read_input(job.source, lexicon, sound, progress), lexicon, settings)
     return record, publish(record, job.folder)
 
 
-def _read_input(source: str) -> Transcript:
+def _read_input(
+    source: str,
+    lexicon: Path | None,
+    sound: SoundOptions,
+    progress: Callable[[float, float], None] | None,
+) -> Transcript:
     """Return the transcript of one input. The one place where recordings part from transcripts."""
+    from pipeline.commands.recordings import is_recording, read_recording
     from pipeline.transcripts import read
 
-    if _is_recording(source):
-        problem = "is a recording, and this command does not read recordings yet"
-        raise InputError(
-            Path(source).name, None, problem, "give its timed transcript, such as a .vtt or .srt file"
-        )
-    transcript = read(source)
+    if source != STANDARD_INPUT and is_recording(source):
+        transcript = read_recording(source, sound, lexicon, progress)
+    else:
+        transcript = read(source)
     # A file's name may hold bytes that are no UTF-8, which the files written could not say.
     name = transcript.source.name.encode("utf-8", "replace").decode("utf-8")
     return replace(transcript, source=replace(transcript.source, name=name))
-
-
-def _is_recording(source: str) -> bool:
-    from pipeline.transcripts import looks_like_media
-
-    # What is no plain file can be read only once, and `read` refuses a recording itself.
-    if source == STANDARD_INPUT or not Path(source).is_file():
-        return False
-    try:
-        with Path(source).open("rb") as file:
-            return looks_like_media(file.read(BYTES_TO_TELL))
-    except OSError:
-        return False  # `read` says why it cannot be read

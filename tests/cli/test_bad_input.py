@@ -46,12 +46,12 @@ def test_a_file_that_is_no_transcript_is_named(
 
 
 @pytest.mark.parametrize("name", RECORDINGS)
-def test_a_recording_is_told_apart_from_a_broken_transcript(
+def test_a_broken_recording_is_told_apart_from_a_broken_transcript(
     name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     (tmp_path / name).write_bytes(RECORDINGS[name] + bytes(64))
     said = refused(["analyze", str(tmp_path / name), "-o", str(tmp_path / "out")], capsys)
-    assert f"{name}: is a recording" in said
+    assert f"{name}: cannot be opened as a recording" in said
     assert not (tmp_path / "out").exists()
 
 
