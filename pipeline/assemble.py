@@ -42,7 +42,7 @@ def assemble(
         _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], lexicon)
         for draft in drafts
     ]
-    numbers = _numbers(mentions, decoded, drafts)
+    numbers = _numbers(mentions, decoded, drafts, sets)
     findings = audit(transcript, written, sets, numbers, settings)
     return Record(
         transcript.source, transcript.title, tuple(written), tuple(sets), tuple(numbers), tuple(findings),
@@ -80,7 +80,9 @@ def _still(draft: Draft, naming: Naming, lexicon: Lexicon) -> bool:
     return draft.holding
 
 
-def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft]) -> list[Number]:
+def _numbers(
+    mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets: Sequence[WorkSet]
+) -> list[Number]:
     set_of = {i: s for s, draft in enumerate(drafts) for i in draft.numbers}
     out: list[Number] = []
     for i, one in enumerate(mentions.numbers):
@@ -89,6 +91,8 @@ def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft]) -> l
             continue
         n: float | None = None if role in {"half", "other"} else one.value
         s = set_of.get(i)
+        if role == "hold" and s is not None and sets[s].unit == "seconds" and not sets[s].still:
+            role = "clock"  # seconds counted aloud in a working interval tell the time, those of a still hold count it
         if role == "rep" and s is not None:
             n = float(drafts[s].n_of.get(i, int(one.value)))
         named: Role = role  # type: ignore[assignment]

@@ -61,8 +61,8 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
     for index, work in enumerate(one.sets):
         if work.unit != "reps" or work.target is None or work.performed is None or work.target == work.performed:
             continue
-        if not one.fine and abs(work.target - work.performed) > 0 and not _counted_out(one, index, work):
-            continue
+        if not one.fine and not (work.performed > work.target and _counted_out(one, index, work)):
+            continue  # coarse stamps may cut a set short, but they add nothing to it
         over = work.performed > work.target
         far = abs(work.performed - work.target) / max(work.target, 1)
         sure = 0.85 if far <= 0.34 else 0.45
@@ -93,7 +93,7 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
     the reps after that one.
     """
     for index, work in enumerate(one.sets):
-        if work.performed is None or work.unit != "reps":
+        if work.performed is None or work.unit != "reps" or (not one.fine and work.performed != work.target):
             continue
         lefts = one.said_in(index, "left")
         reported = False

@@ -26,6 +26,10 @@ class Class:
         """Whether the clock is fine enough to judge seconds."""
         return self.transcript.source.timing != "coarse"
 
+    def trusts(self, work: WorkSet) -> bool:
+        """Whether what a set came to can be held against another: coarse stamps may cut a set short."""
+        return self.fine or work.target is None or work.performed == work.target
+
     @cached_property
     def _numbers_of(self) -> dict[int, list[Number]]:
         out: dict[int, list[Number]] = {}

@@ -23,7 +23,7 @@ def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
             if other is None or other[1].side == work.side:
                 firsts[work.range] = (index, work)
                 continue
-            if other[1].performed != work.performed:
+            if other[1].performed != work.performed and one.trusts(work) and one.trusts(other[1]):
                 yield one.finding(
                     "side-imbalance", work.end, index, f"{other[1].performed} on the {other[1].side}",
                     f"{work.performed} on the {work.side}",
@@ -48,6 +48,8 @@ def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
         if earlier is None or earlier.chapter == work.chapter or work.unit != "reps" or work.target is not None:
             continue
         if None in (earlier.performed, work.performed) or earlier.performed == work.performed:
+            continue
+        if not (one.trusts(earlier) and one.trusts(work)):
             continue
         yield one.finding(
             "round-mismatch", work.end, index, f"{earlier.performed} the round before", f"{work.performed} this round",

@@ -61,6 +61,7 @@ def _pace(mentions: Mentions, reps: Sequence[int]) -> float | None:
 def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
     """Let a set go on to the next number of its count, where that was taken for talk after it."""
     numbers = mentions.numbers
+    coarse = mentions.transcript.source.timing == "coarse"
     for first, stop in work_spans(phases):
         reps = [i for i in _calls_in(mentions, roles, first, stop) if roles[i] == "rep"]
         pace = _pace(mentions, reps)
@@ -70,12 +71,12 @@ def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list
         for i in range(reps[-1] + 1, len(numbers)):
             one = numbers[i]
             at = mentions.utterance_of[one.words[0]]
-            if at >= stop + REACH or one.time - last.time > FAR * pace + 1.0:
+            if at >= stop + REACH * (1 + coarse) or (not coarse and one.time - last.time > FAR * pace + 1.0):
                 break
             step = one.value - last.value
             if at < stop or roles[i] not in {"rep", "target"} or not 1 <= step <= FAR:
                 continue
-            fits = abs((one.time - last.time) / pace - step) <= 0.25 * step + 0.15
+            fits = coarse or abs((one.time - last.time) / pace - step) <= 0.25 * step + 0.15
             if fits and all(phases[k] == "after" for k in range(stop, at + 1)):
                 phases[stop : at + 1] = ["work"] * (at + 1 - stop)
                 break
@@ -85,6 +86,7 @@ def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list
 def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
     """Join two stretches that touch where the second one only goes on counting."""
     numbers = mentions.numbers
+    coarse = mentions.transcript.source.timing == "coarse"
     spans = work_spans(phases)
     for (first, stop), (again, end) in pairwise(spans):
         if stop != again:
@@ -101,7 +103,7 @@ def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[s
             roles[a] == "rep" or numbers[a].value == numbers[b].value + 1
         )
         pace = _pace(mentions, [i for i in before if roles[i] == "rep"])
-        near = pace is None or numbers[b].time - numbers[a].time <= (FAR + 1) * pace
+        near = coarse or pace is None or numbers[b].time - numbers[a].time <= (FAR + 1) * pace
         if (up or (down and numbers[a].value > FRESH)) and near:
             phases[again] = "work"
     return phases

@@ -26,6 +26,8 @@ from pipeline.model import Range, Rep, Side, Unit
 
 #: A timed set's length is taken as announced where the clock shows the same within this many seconds.
 SAME_SECONDS = 1.6
+#: The same with coarse stamps, between which a word's time may be this far off.
+COARSE_SECONDS = 12.0
 _RANGES: tuple[tuple[str, Range], ...] = (
     ("pulsing", "pulse"), ("lower_range", "lower"), ("upper_range", "upper"), ("full_range", "full"),
 )  # fmt: skip
@@ -88,11 +90,12 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
         signs = _signs(mentions, draft.gap[0], draft.span[0] + 1)
         draft = replace(
             draft,
-            unit=_unit(decoded, mentions, draft, likeliest, previous),
             range=_range(mentions, draft),
             holding="holding" in signs,
             timed=any(decoded.roles[i] in _TIMED for i in draft.numbers),
+            breaths=_breaths(decoded, mentions, draft) or _breathes_on(draft, previous, likeliest),
         )
+        draft = replace(draft, unit=_unit(decoded, mentions, draft, likeliest, previous))
         draft = _with_target(decoded, mentions, draft, plan, choices)
         decoded = replace(decoded, roles=_settle(decoded, mentions, draft))
         draft = _fill(decoded, mentions, draft)
@@ -103,7 +106,7 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
 
 def _settle(decoded: Decoded, mentions: Mentions, draft: Draft) -> tuple[str, ...]:
     if draft.unit == "seconds":
-        return settle_seconds(decoded, mentions, draft.numbers, _breaths(decoded, mentions, draft))
+        return settle_seconds(decoded, mentions, draft.numbers, draft.breaths)
 
     def oddities(roles: Sequence[str]) -> float:
         return _count(replace(decoded, roles=tuple(roles)), mentions, draft).oddities
@@ -143,7 +146,7 @@ def _with_intervals(drafts: Sequence[Draft], plan: _Plan) -> list[Draft]:
         around = [d.end - d.start for d in _timed_run(drafts, k)]
         value = choose_interval(sure, [*plan.seconds_said, *sure], length, around)
         if value is not None:
-            out[k] = _time(replace(draft, target=value))
+            out[k] = _time(replace(draft, target=value), plan.coarse)
     return out
 
 
@@ -181,6 +184,7 @@ class _Plan:
     def __init__(self, mentions: Mentions, decoded: Decoded) -> None:
         self.mentions, self.decoded = mentions, decoded
         self.target_column = decoded.labels.index("target")
+        self.coarse = mentions.transcript.source.timing == "coarse"
         self.waiting: list[Announcement] = []
         self.waiting_chapter = -1
         self.each_side = False
@@ -257,7 +261,7 @@ def _unit(
     calls = sum(role in {"rep", "left"} for role in roles)
     timed = sum(role in _TIMED for role in roles)
     said = announced.unit if announced is not None else None
-    if said == "breaths" or _breaths(decoded, mentions, draft):
+    if draft.breaths:
         return "seconds"
     if said is None and announced is not None and announced.index >= 0 and _held_for(mentions, announced):
         return "seconds"
@@ -295,11 +299,17 @@ def _breaths(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:
             continue
         if at < first:
             return False
-        if unit_of(mentions, one) == "breaths":
+        if one.form in {"word", "figure", "soundalike"} and unit_of(mentions, one) == "breaths":
             return True
         if decoded.roles[i] == "target":
             return False
     return False
+
+
+def _breathes_on(draft: Draft, previous: Draft | None, announced: Announcement | None) -> bool:
+    """Tell whether the other side gets as many breaths as the first ("left hip gets its five too")."""
+    same_chapter = previous is not None and previous.chapter == draft.chapter and previous.breaths
+    return same_chapter and (announced is None or announced.unit is None)
 
 
 def _signs(mentions: Mentions, first: int, stop: int) -> set[str]:
@@ -337,19 +347,19 @@ def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
     if draft.unit == "seconds":
         held = any(decoded.roles[i] == "hold" for i in draft.numbers)
         draft = replace(draft, timed=draft.timed or held, counted_still=held)
-        if _breaths(decoded, mentions, draft):
-            return replace(draft, target=None, performed=None, breaths=True)
-        return _time(draft)
+        if draft.breaths:
+            return replace(draft, target=None, performed=None)
+        return _time(draft, mentions.transcript.source.timing == "coarse")
     count = _count(decoded, mentions, draft)
     return replace(draft, performed=count.performed, reps=count.reps, n_of=count.n_of, pace=count.pace)
 
 
-def _time(draft: Draft) -> Draft:
+def _time(draft: Draft, coarse: bool) -> Draft:
     """Say how long a timed set took; a stretch with no number of seconds about it was not timed."""
     length = draft.end - draft.start
     if draft.target is None and not draft.timed:
         return draft
-    if draft.target is not None and abs(length - draft.target) <= SAME_SECONDS:
+    if draft.target is not None and abs(length - draft.target) <= (COARSE_SECONDS if coarse else SAME_SECONDS):
         return replace(draft, performed=draft.target)
     return replace(draft, performed=round(length))
 
