@@ -16,8 +16,8 @@ from pipeline.chapter_names.naming import Candidate, words_of
 from pipeline.chapter_names.returns import read_turn
 from pipeline.chapter_names.room import ChapterTalk
 from pipeline.chapter_names.stems import stems_of
-from pipeline.mentions.tokens import fold
 from pipeline.chapter_names.told import GIVEN, ToldIndex
+from pipeline.mentions.tokens import fold
 
 BEAM = 16
 """Readings kept at a time."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from lexicon import Lexicon
 from pipeline.chapter_names.candidates import candidates_of
@@ -20,14 +21,17 @@ NAMED, SAME = 0.6, 0.3
 def split_openings(
     openings: Sequence[Opening], mentions: Mentions, drafts: Sequence[Draft], lexicon: Lexicon
 ) -> tuple[list[Opening], list[Draft]]:
-    """Return the chapters, those cut that turn to another exercise between two sets, and the sets with their chapter."""
+    """Return the chapters, cut where they turn to another exercise between two sets, and the sets.
+
+    Each set carries the chapter that it is in now.
+    """
     room, index = NamingRoom(mentions, lexicon), told_index(lexicon)
     out: list[Opening] = []
     for c, opening in enumerate(openings):
         own = sorted((draft for draft in drafts if draft.chapter == c), key=lambda draft: draft.span)
         cuts = _cuts(room, index, opening, own) if opening.kind == "exercise" else []
         edges = [opening.first, *cuts, opening.stop]
-        out += [replace(opening, first=a, stop=b) for a, b in zip(edges, edges[1:], strict=False)]
+        out += [replace(opening, first=a, stop=b) for a, b in pairwise(edges)]
     firsts = [one.first for one in out]
     placed = [replace(d, chapter=max(k for k, first in enumerate(firsts) if first <= d.span[0])) for d in drafts]
     return out, placed
@@ -36,7 +40,7 @@ def split_openings(
 def _cuts(room: NamingRoom, index: ToldIndex, opening: Opening, own: Sequence[Draft]) -> list[int]:
     cuts = []
     first = opening.first
-    for before, draft in zip(own, own[1:], strict=False):
+    for before, draft in pairwise(own):
         gap = Opening(before.span[1], max(draft.span[1], before.span[1] + 1), "exercise", 1.0)
         if draft.span[0] <= before.span[1]:
             continue

@@ -32,7 +32,8 @@ GIVEN_THERE, GIVEN_MISSING = 0.5, 0.35
 COMMON, MOST = 0.5, 4.0
 _COMMON_WORDS = """
 up out down back over side in off top low high hand two three four long hold go front through both other time
-round left right same body one make all them clock then keep each your away still way bring move take half slightly spot place end once turn around
+round left right same body
+one make all them clock then keep each your away still way bring move take half slightly spot place end once turn around
 """
 _COMMON = frozenset(part for word in _COMMON_WORDS.split() for part in stems_of(word))
 #: Words of form cues ("squeeze the glutes at the top") weigh this at most.

@@ -53,7 +53,8 @@ _FILLER = _join(
 _ANNOUNCING = _rule(
     r"""
     \b(?:next|now|okay|ok|so|right|first|finally|final|then|here comes?|it's|that's|this is
-    |(?:this one|the move|the exercise|the next|move one)(?:'s| is)|we have|we've got|i've got|you've got|let's|let us|give me|show me|into|onto
+    |(?:this one|the move|the exercise|the next|move one)(?:'s| is)
+    |we have|we've got|i've got|you've got|let's|let us|give me|show me|into|onto
     |moving on|time for|ready for|back to|back into|going to|gonna|start(?:ing)? (?:with|on|out)
     |begin(?:ning)? with
     |open with|finish(?:ing)?|down for|set up|setting up|come to|come up|on to|over to|switch to

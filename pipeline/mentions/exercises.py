@@ -108,16 +108,12 @@ class ExerciseMatcher:
         if heard is not None and heard.score < SURE_BY_EAR:
             base = doing.HEARD
         bare = not span.said and tokens[span.stop - 1].plain == tokens[span.stop - 1].text
-        reading = doing.read(tokens, span.first, span.stop, base, verb=bare and (one_word or everyday))
+        verb = bare and (one_word or everyday) and not self._names.is_pose(span)
+        reading = doing.read(tokens, span.first, span.stop, base, verb)
         if everyday and reading.doing < EVERYDAY_KEPT and not reading.calling:
             return None
         exercise = self._names.resolve(span)
-        if (
-            exercise is None
-            and not span.said
-            and not reading.calling
-            and not _is_counted(tokens, span, reading)
-        ):
+        if exercise is None and not span.said and not reading.calling and not _is_counted(tokens, span, reading):
             return None
         score = EVERYDAY_SCORE if everyday and not reading.placed else ONE_WORD_SCORE if one_word else 1.0
         return ExerciseMention(
@@ -181,15 +177,11 @@ def _is_counted(tokens: Sequence[Token], span: Span, reading: doing.Reading) -> 
     return reading.placed and last.plain != last.text
 
 
-def _weigh_neighbours(
-    tokens: Sequence[Token], found: list[tuple[Span, ExerciseMention]]
-) -> list[ExerciseMention]:
+def _weigh_neighbours(tokens: Sequence[Token], found: list[tuple[Span, ExerciseMention]]) -> list[ExerciseMention]:
     """Return the mentions, those taken back at once or strung together in a plan counted as less done."""
     kept = [mention for _, mention in found]
     for at, ((one, mention), (other, after)) in enumerate(pairwise(found)):
-        if other.first - one.stop <= LONGEST_CORRECTION and doing.is_correction(
-            tokens, one.stop, other.first
-        ):
+        if other.first - one.stop <= LONGEST_CORRECTION and doing.is_correction(tokens, one.stop, other.first):
             kept[at] = replace(kept[at], doing=round(mention.doing * TAKEN_BACK, 3))
         elif (
             min(mention.doing, after.doing) > doing.INSTRUCTION

@@ -89,6 +89,8 @@ class NameIndex:
                 owners = self._keys.setdefault(key_of(text), [])
                 if all(owner.id != exercise.id for owner, _ in owners):
                     owners.append((exercise, text))
+        self._poses = {key.removesuffix("pose") for key in self._keys if key.endswith("pose")}
+        self._poses &= set(self._keys) - set(self.bases)
         self._by_base: dict[str, list[Name]] = {}
         self._parsed: dict[str, tuple[frozenset[str], str]] = {}
         for key, owners in self._keys.items():
@@ -127,9 +129,7 @@ class NameIndex:
             at = free = span.stop
         return spans
 
-    def extend(
-        self, tokens: Sequence[Token], start: int, stop: int, key: str, listed: bool, free: int = 0
-    ) -> Span:
+    def extend(self, tokens: Sequence[Token], start: int, stop: int, key: str, listed: bool, free: int = 0) -> Span:
         """Return the core ``tokens[start:stop]`` with the modifiers that stand around it, from ``free``."""
         core, said = (start, stop), list[Said]()
         while (found := self._modifier_before(tokens, start, free)) is not None:
@@ -182,11 +182,7 @@ class NameIndex:
                 made += [f"{one} {core}" for one in new if len(new) > 1]
             if base in self.bases:
                 every = [one.name for one in said]
-                tools = [
-                    tool
-                    for tool in exercise.equipment
-                    if tool in {"dumbbell", "kettlebell", "band", "barbell"}
-                ]
+                tools = [tool for tool in exercise.equipment if tool in {"dumbbell", "kettlebell", "band", "barbell"}]
                 made += [" ".join([*every, tool, self.bases[base]]) for tool in tools if tool not in every]
                 made += [f"{one} {self.bases[base]}" for one in every]
         whole = dict.fromkeys([*listed, *made]) if span.listed else dict.fromkeys([*made[:4], *listed, *made])
@@ -197,6 +193,10 @@ class NameIndex:
         said = [one.modifier.equipment for one in span.said if one.modifier.equipment]
         listed = exercise.equipment if exercise else ()
         return tuple(dict.fromkeys([*said, *(tool for tool in listed if not said or tool != "none")]))
+
+    def is_pose(self, span: Span) -> bool:
+        """Return whether a name is short for a pose ("pigeon"): a noun, so that alone it is no call."""
+        return span.key in self._poses
 
     def is_sure(self, tokens: Sequence[Token], span: Span) -> bool:
         """Return whether the core alone leaves no doubt: two tokens or more, or a word of exercise only."""
@@ -210,8 +210,7 @@ class NameIndex:
         core = tokens[span.core[0] : span.core[1]]
         subject = core[-1].plain != core[-1].text and len(core) == 1
         strong = any(
-            not one.modifier.everyday and not (subject and one.text.startswith(_SUBJECTS))
-            for one in span.said
+            not one.modifier.everyday and not (subject and one.text.startswith(_SUBJECTS)) for one in span.said
         )
         written = "".join(token.plain for token in core)
         # "Push up", in two words, is a direction as well; "push-up" and "scapular push up" are not.
