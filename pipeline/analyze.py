@@ -37,8 +37,8 @@ def analyze(
     lexicon = load(extra_lexicon)
     mentions = listener(extra_lexicon).hear(transcript)
     decoded = decode(mentions, models)
-    openings = chapters.open_chapters(decoded)
-    drafts, decoded = draft_sets(decoded, mentions, chapters.chapter_of_spans(openings, decoded.spans))
+    openings = chapters.open_chapters(decoded, mentions)
+    drafts, decoded = draft_sets(decoded, mentions, [one.first for one in openings])
     namings = name_chapters(openings, mentions, drafts, lexicon)
     return assemble(mentions, decoded, openings, namings, drafts, lexicon, settings)
 

@@ -6,12 +6,13 @@ round is a new chapter; an announced rest is one of kind ``rest``.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from pipeline.chapter_names import UNNAMED, Naming, Opening
 from pipeline.counting.decode import Decoded
+from pipeline.counting.phases import PHASES
 from pipeline.counting.sets import Draft
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Chapter, ChapterKind
@@ -19,27 +20,52 @@ from pipeline.model import Chapter, ChapterKind
 _KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "outro"}
 
 
-def open_chapters(decoded: Decoded) -> list[Opening]:
+#: An exercise named this surely between two sets is a new one; a little less will do where a turn is likely anyway.
+NEW, KNOWN, LIKELY_TURN = 0.6, 0.35, 0.2
+
+
+def open_chapters(decoded: Decoded, mentions: Mentions) -> list[Opening]:
     """Find where chapters start; the first one starts with the first utterance."""
     count = len(decoded.phases)
-    starts = [at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0]
-    edges = [0, *starts, count]
+    starts = sorted({at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0})
+    starts = sorted({*starts, *_turns_between_sets(decoded, mentions, starts)})
     out = []
-    for first, stop in itertools.pairwise(edges):
-        kind: ChapterKind = _KINDS.get(decoded.phases[first], "intro") if count else "intro"
-        if kind == "intro" and any(p in {"begin", "work", "setup"} for p in decoded.phases[first:stop]):
-            kind = "exercise"
+    for first, stop in pairwise([0, *starts, count]):
+        kind: ChapterKind = _KINDS.get(decoded.phases[first], "exercise") if count else "intro"
+        if first == 0 and decoded.phases and decoded.phases[0] not in _KINDS:
+            working = any(p in {"begin", "work", "setup"} for p in decoded.phases[first:stop])
+            kind = "exercise" if working else "intro"
         chance = float(decoded.phase_chances[first].max()) if count else 0.0
         out.append(Opening(first, stop, kind, chance))
     return out
 
 
-def chapter_of_spans(openings: Sequence[Opening], spans: Sequence[tuple[int, int]]) -> list[int]:
-    """Return for each set the index of the chapter in which it starts."""
-    out = []
-    for first, _ in spans:
-        out.append(max(c for c, one in enumerate(openings) if one.first <= first))
-    return out
+def _turns_between_sets(decoded: Decoded, mentions: Mentions, starts: Sequence[int]) -> list[int]:
+    """Find the turns that the phases missed: another exercise is named between two sets of one chapter."""
+    turn = PHASES.index("turn")
+    found: list[int] = []
+    for (begun, ended), (begins, _) in pairwise(decoded.spans):
+        if any(ended <= at <= begins for at in starts):
+            continue
+        opened = max((at for at in [0, *starts, *found] if at <= begun), default=0)
+        known = _named(mentions, opened, ended, KNOWN)
+        for at in range(ended, begins + 1):
+            new = _named(mentions, at, at + 1, NEW if decoded.phase_chances[at, turn] < LIKELY_TURN else KNOWN) - known
+            if new and known:
+                found.append(at)
+                break
+    return found
+
+
+def _named(mentions: Mentions, first: int, stop: int, doing: float) -> set[str]:
+    return {
+        one.exercise
+        for one in mentions.exercises
+        if one.exercise is not None
+        and one.doing >= doing
+        and one.heard != "sound"
+        and first <= mentions.utterance_of[one.words[0]] < stop
+    }
 
 
 @dataclass

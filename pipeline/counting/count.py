@@ -257,6 +257,9 @@ def _done_at_rep(event: _Event, marks: list[_Mark], pace: float | None, trust: b
     return last.done + step
 
 
+#: "N left" that would take a set this many reps past what was announced is a misread number.
+FAR_OVER = 2
+
 #: A repeated number later than this many paces is no second rep of that number but a count gone astray.
 LONGEST_GAP_PACES = 2.5
 
@@ -269,6 +272,8 @@ def _done_at_left(
     if not marks:
         return by_target
     last = marks[-1]
+    if target is not None and last.done + event.n > target + FAR_OVER:
+        return None
     if last.event.kind == "left" and not last.called:
         step = last.event.n - event.n
         return last.done + step if step > 0 else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from statistics import fmean
@@ -69,9 +70,10 @@ class Draft:
     counted_still: bool = False
 
 
-def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[int]) -> tuple[list[Draft], Decoded]:
+def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[int]) -> tuple[list[Draft], Decoded]:
     """Lay out the sets of a class: where they are, which numbers they hold, and what those add up to.
 
+    ``chapter_firsts`` are the utterances that open the chapters, in order, the first one 0.
     Returns the sets, and the reading with its roles settled by what the sets add up to.
     """
     spans = decoded.spans
@@ -80,10 +82,10 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_of_span: Sequence[i
     plan = _Plan(mentions, decoded)
     for s, span in enumerate(spans):
         before = spans[s - 1][1] if s else 0
-        chapter_begins = _first_utterance(decoded, chapter_of_span[s])
-        gap = (max(before, min(chapter_begins, span[0])), span[0])
+        chapter = max(0, bisect_right(chapter_firsts, span[0]) - 1)
+        gap = (max(before, min(chapter_firsts[chapter], span[0])), span[0])
         first, last = mentions.utterances[span[0]], mentions.utterances[span[1] - 1]
-        draft = Draft(span, gap, first.start, last.end, chapter_of_span[s], tuple(inside[s]))
+        draft = Draft(span, gap, first.start, last.end, chapter, tuple(inside[s]))
         previous = drafts[-1] if drafts else None
         choices = plan.choices(draft, before, previous)
         likeliest = max(choices, key=lambda pair: pair[1])[0] if choices else None
@@ -171,11 +173,6 @@ def _numbers_in(mentions: Mentions, spans: Sequence[tuple[int, int]]) -> list[li
             if first <= at < stop:
                 out[s].append(i)
     return out
-
-
-def _first_utterance(decoded: Decoded, chapter: int) -> int:
-    starts = [0] + [at for at, phase in enumerate(decoded.phases) if at > 0 and phase in {"turn", "rest", "close"}]
-    return starts[chapter] if chapter < len(starts) else 0
 
 
 class _Plan:
