@@ -70,7 +70,7 @@ def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
             if off is None or off <= settings.half_share + 0.01:
                 continue
             yield one.finding(
-                "halfway-off", call.time, index, call.text, "halfway",
+                "halfway-off", call.time, index, call.text.strip(".,;:!?"), "halfway",
                 f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
                 0.8 * min(work.confidence, call.confidence), call.words,
             )  # fmt: skip

@@ -10,6 +10,12 @@ from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
 
 
+#: How sure a plain miscount is; and one so large (as a share of what was announced, or this many reps more or
+#: fewer than were said to be left) that a misread number is the likelier story.
+SURE, UNLIKELY = 0.85, 0.28
+FAR, FAR_REPS = 0.34, 3
+
+
 def _called(one: Class, index: int) -> list[tuple[Number, int]]:
     """Return each called number of a set with the rep that it stands for by the clock."""
     rep_at = {round(rep.time, 3): rep.n for rep in one.sets[index].reps if rep.called}
@@ -65,7 +71,7 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
             continue  # coarse stamps may cut a set short, but they add nothing to it
         over = work.performed > work.target
         far = abs(work.performed - work.target) / max(work.target, 1)
-        sure = 0.85 if far <= 0.34 else 0.45
+        sure = SURE if far <= FAR else UNLIKELY
         last = _last_call(one, index)
         yield one.finding(
             "over-target" if over else "under-target", last.time if last else work.end, index,
@@ -105,10 +111,11 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             against = later is not None and later.n is not None and later.n > call.n
             if (after is not None and call.n not in after) or against:
                 done = max(after) if after else int(later.n or 0) if later else 0
+                sure = SURE if 0 < done and abs(done - call.n) <= FAR_REPS else UNLIKELY
                 yield one.finding(
                     "remaining-mismatch", call.time, index, f"{call.n:.0f} left", f"{done} left",
-                    f'"{call.text}" is said with {call.n:.0f} to go, and {done} are done after it.',
-                    0.85 * min(work.confidence, call.confidence), call.words,
+                    f'"{call.text.strip(".,;:!?")}" is called with {call.n:.0f} to go, and {done} are done after it.',
+                    sure * min(work.confidence, call.confidence), call.words,
                 )  # fmt: skip
                 reported = True
 

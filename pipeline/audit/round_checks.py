@@ -10,6 +10,8 @@ from pipeline.model import Finding, Number, WorkSet
 
 #: How sure the three checks are at best: rounds are often announced for a block whose bounds must be guessed.
 SIDE, ROUND, ROUNDS = 0.9, 0.75, 0.65
+#: Two rounds of which one has less than this share of the other were probably cut wrongly, not miscounted.
+ALIKE, UNLIKELY = 0.6, 0.28
 
 
 def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -51,10 +53,12 @@ def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             continue
         if not (one.trusts(earlier) and one.trusts(work)):
             continue
+        smaller, larger = sorted((earlier.performed or 0, work.performed or 0))
+        sure = ROUND if smaller >= ALIKE * larger else UNLIKELY
         yield one.finding(
             "round-mismatch", work.end, index, f"{earlier.performed} the round before", f"{work.performed} this round",
             f"{name(work)}: {work.performed} in this round, {earlier.performed} in the one before, and nobody said so.",
-            ROUND * min(work.confidence, earlier.confidence), work.words,
+            sure * min(work.confidence, earlier.confidence), work.words,
         )  # fmt: skip
 
 
