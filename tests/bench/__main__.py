@@ -39,7 +39,7 @@ def main() -> int:
     if options.left_out:
         from tests.bench.left_out import folds_of, models_without
 
-        names = [one.id for one in everything]
+        names = [one.id for one in classes]
         folds = [fold for fold in folds_of(names, options.folds) if set(fold) & set(models)]
         models.update(models_without(folds, everything))
     report: dict[str, Any] = {"weights": "left out" if options.left_out else "shipped", "forms": {}}
