@@ -12,6 +12,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate, chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -25,15 +26,43 @@ WEIGHTS = Path(__file__).with_name("weights.json")
 
 
 @dataclass(frozen=True)
+class Table:
+    """The weights of features, a row each; ``row_of`` names the rows. Row 0 is all noughts: every sum starts there."""
+
+    row_of: dict[str, int]
+    rows: Matrix
+
+    @classmethod
+    def of(cls, weights: dict[str, list[float]], *shape: int) -> Table:
+        """Stack the weights of all features, each of ``shape``."""
+        import numpy as np
+
+        rows = np.zeros((len(weights) + 1, *shape))
+        for row, values in enumerate(weights.values(), 1):
+            rows[row] = np.reshape(values, shape)
+        return cls({name: row for row, name in enumerate(weights, 1)}, rows)
+
+    def sums(self, features: Sequence[Sequence[str]]) -> Matrix:
+        """Return for each list of features the sum of their weights; unknown ones count nothing."""
+        import numpy as np
+
+        row_of = self.row_of
+        known = [[0, *[row_of[name] for name in names if name in row_of]] for names in features]
+        starts = [0, *accumulate(map(len, known))][:-1]
+        sums: Matrix = np.add.reduceat(self.rows[list(chain.from_iterable(known))], starts, axis=0)
+        return sums
+
+
+@dataclass(frozen=True)
 class ChainModel:
-    """Weights of one chain: ``items[feature]`` has one weight a label, ``steps[feature]`` one a pair.
+    """Weights of one chain: an item's feature has one weight a label, a step's one a pair (before, after).
 
     ``first`` has one weight a label for the first item of a sequence.
     """
 
     labels: tuple[str, ...]
-    items: dict[str, Matrix]
-    steps: dict[str, Matrix]
+    items: Table
+    steps: Table
     first: Matrix
 
     @classmethod
@@ -43,8 +72,7 @@ class ChainModel:
 
         labels = tuple(data["labels"])
         size = len(labels)
-        items = {name: np.asarray(row, dtype=np.float64) for name, row in data["items"].items()}
-        steps = {name: np.asarray(row, dtype=np.float64).reshape(size, size) for name, row in data["steps"].items()}
+        items, steps = Table.of(data["items"], size), Table.of(data["steps"], size, size)
         return cls(labels, items, steps, np.asarray(data["first"], dtype=np.float64))
 
 
@@ -75,49 +103,47 @@ def read_chain(model: ChainModel, items: Sequence[Sequence[str]], steps: Sequenc
     count = len(items)
     if count == 0:
         return Reading((), np.zeros((0, size)))
-    scores = np.zeros((count, size))
-    known = model.items
-    for t, features in enumerate(items):
-        rows = [known[name] for name in features if name in known]
-        if rows:
-            scores[t] = np.sum(rows, axis=0)
+    scores = model.items.sums(items)
     scores[0] += model.first
-    moves = np.zeros((count, size, size))
-    for t in range(1, count):
-        for name in steps[t]:
-            if name in model.steps:
-                moves[t] += model.steps[name]
+    moves = model.steps.sums(steps)
     return Reading(*_decode(model.labels, scores, moves))
 
 
 def _decode(labels: tuple[str, ...], scores: Matrix, moves: Matrix) -> tuple[tuple[str, ...], Matrix]:
+    return tuple(labels[i] for i in _best_path(scores, moves)), _chances(scores, moves)
+
+
+def _best_path(scores: Matrix, moves: Matrix) -> list[int]:
     import numpy as np
 
-    count, size = scores.shape
-    best = scores[0]
-    back = np.zeros((count, size), dtype=np.int64)
-    ahead = np.empty_like(scores)
-    ahead[0] = scores[0]
-    for t in range(1, count):
-        trial = best[:, None] + moves[t]
-        back[t] = trial.argmax(axis=0)
-        best = trial.max(axis=0) + scores[t]
-        ahead[t] = _log_sum(ahead[t - 1][:, None] + moves[t], axis=0) + scores[t]
+    into = np.ascontiguousarray(moves.transpose(0, 2, 1))
+    best, back = scores[0], []
+    for t in range(1, len(scores)):
+        trial = into[t] + best
+        back.append(trial.argmax(axis=1))
+        best = trial.max(axis=1) + scores[t]
     path = [int(best.argmax())]
-    for t in range(count - 1, 0, -1):
-        path.append(int(back[t, path[-1]]))
+    for before in reversed(back):
+        path.append(int(before[path[-1]]))
     path.reverse()
-    behind = np.zeros_like(scores)
-    for t in range(count - 2, -1, -1):
-        behind[t] = _log_sum(moves[t + 1] + (scores[t + 1] + behind[t + 1])[None, :], axis=1)
-    joint = ahead + behind
-    chances = np.exp(joint - _log_sum(joint, axis=1)[:, None])
-    return tuple(labels[i] for i in path), chances
+    return path
 
 
-def _log_sum(values: Matrix, axis: int) -> Matrix:
+def _chances(scores: Matrix, moves: Matrix) -> Matrix:
+    """Sum over all paths, forward and backward; each step is scaled to its largest part, so that none overflows."""
     import numpy as np
 
-    top = values.max(axis=axis)
-    result: Matrix = top + np.log(np.exp(values - np.expand_dims(top, axis)).sum(axis=axis))
-    return result
+    count = len(scores)
+    own = np.exp(scores - scores.max(axis=1, keepdims=True))
+    step = np.exp(moves - moves.max(axis=(1, 2), keepdims=True))
+    ahead, behind = np.empty_like(own), np.ones_like(own)
+    ahead[0] = own[0]
+    for t in range(1, count):
+        row = (ahead[t - 1] @ step[t]) * own[t]
+        ahead[t] = row / row.sum()
+    for t in range(count - 2, -1, -1):
+        row = step[t + 1] @ (own[t + 1] * behind[t + 1])
+        behind[t] = row / row.sum()
+    joint = ahead * behind
+    chances: Matrix = joint / joint.sum(axis=1, keepdims=True)
+    return chances

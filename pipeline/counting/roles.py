@@ -7,6 +7,7 @@ of the utterances around (:class:`FirstReading`). Weights decide; no feature dec
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -32,6 +33,7 @@ TELLING = frozenset({
 _TAKING_BACK = frozenset({"no", "sorry", "wait", "rather", "mean", "actually"})
 #: A number is the same number in words and in figures.
 _NUMERALS = frozenset({"word", "figure"})
+_SPOKEN = _NUMERALS | {"soundalike"}
 COUNTED = frozenset({"rep", "left", "hold", "clock", "tempo", "countin"})
 
 
@@ -46,8 +48,7 @@ class FirstReading:
 
 def bucket(value: float, edges: Sequence[float]) -> int:
     """Return how many edges the value has reached; noise in the last digits of a time does not count."""
-    value = round(value, 4)
-    return sum(1 for edge in edges if value >= edge)
+    return bisect_right(edges, round(value, 4))
 
 
 class NumberView:
@@ -63,11 +64,23 @@ class NumberView:
         self._number_at: dict[int, NumberMention] = {}
         for one in self.numbers:
             self._number_at.setdefault(one.words[0], one)
+        self._by_utterance: list[list[NumberMention]] = [[] for _ in mentions.utterances]
+        for one in self.numbers:
+            self._by_utterance[self._utterance(one)].append(one)
+        self.signs_of = [set().union(*mentions.signs_at[u.first : u.stop]) for u in mentions.utterances]
+        self._telling_of = [signs & TELLING for signs in self.signs_of]
+        self._lone = [sum(n.form in _SPOKEN for n in inside) == 1 for inside in self._by_utterance]
+        self._units = [self._unit_announced(one) for one in self.numbers]
+        self._pairs = {
+            d: [self._pair(a, b) for a, b in zip(self.numbers, self.numbers[d:], strict=False)] for d in (1, 2)
+        }
+        self._rows: list[list[str]] = []
         self._exercise_words = {k for one in mentions.exercises if one.doing >= 0.3 for k in range(*one.words)}
 
     def items(self, first: FirstReading | None = None) -> list[list[str]]:
         """Return the feature names of every number, in order; with ``first`` those of the second reading."""
-        rows = [self._features(i) for i in range(len(self.numbers))]
+        self._rows = self._rows or [self._features(i) for i in range(len(self.numbers))]
+        rows = [list(row) for row in self._rows]
         if first is not None:
             _Hindsight(self, first).add_to(rows)
         return rows
@@ -79,10 +92,7 @@ class NumberView:
     def _step(self, i: int) -> list[str]:
         if i == 0:
             return []
-        one, before = self.numbers[i], self.numbers[i - 1]
-        gap = bucket(one.time - before.time, GAPS)
-        together = self._utterance(one) == self._utterance(before)
-        relation = self._relation(before, one)
+        relation, gap, together = self._pairs[1][i - 1]
         return [
             "any",
             f"move={relation}",
@@ -92,6 +102,14 @@ class NumberView:
 
     def _utterance(self, one: NumberMention) -> int:
         return self.mentions.utterance_of[one.words[0]]
+
+    def _pair(self, a: NumberMention, b: NumberMention) -> tuple[str, int, bool]:
+        """Return how the later of two numbers relates to the earlier: value, silence between, one utterance or two."""
+        return (
+            self._relation(a, b),
+            bucket(abs(b.time - a.time), GAPS),
+            self._utterance(a) == self._utterance(b),
+        )
 
     @staticmethod
     def _relation(a: NumberMention, b: NumberMention) -> str:
@@ -161,11 +179,7 @@ class NumberView:
                 out += [name, f"{name} within={min(len(between), 3)}"]
 
     def _numbers_of(self, utterance: int) -> list[NumberMention]:
-        if not hasattr(self, "_by_utterance"):
-            self._by_utterance: dict[int, list[NumberMention]] = {}
-            for one in self.numbers:
-                self._by_utterance.setdefault(self._utterance(one), []).append(one)
-        return self._by_utterance.get(utterance, [])
+        return self._by_utterance[utterance]
 
     def _add_words(self, out: list[str], first: int, stop: int, at: int) -> None:
         where = self.mentions.utterance_of
@@ -198,25 +212,24 @@ class NumberView:
         out += [f"sign after={sign}" for sign in after]
         for d in (-1, 1):
             if 0 <= at + d < len(utterances):
-                other = utterances[at + d]
-                out += [f"u{d:+d}={sign}" for sign in set().union(*signs[other.first : other.stop])]
+                out += [f"u{d:+d}={sign}" for sign in self.signs_of[at + d]]
         here_exercise = any(k in self._exercise_words for k in range(utterances[at].first, utterances[at].stop))
         near = any(k in self._exercise_words for k in range(stop, min(stop + 4, count)))
         out += [f"exercise here={here_exercise}", f"exercise next={near}"]
 
     def _add_neighbours(self, out: list[str], i: int) -> None:
-        one = self.numbers[i]
         for d in (-2, -1, 1, 2):
             j = i + d
             if not 0 <= j < len(self.numbers):
                 out.append(f"n{d:+d}=∅")
                 continue
             other = self.numbers[j]
-            gap = bucket(abs(other.time - one.time), GAPS)
-            relation = self._relation(other, one) if d < 0 else self._relation(one, other)
-            together = self._utterance(other) == self._utterance(one)
-            out += [f"n{d:+d}={relation}", f"n{d:+d}={relation}|{self.grain}gap={gap}", f"{self.grain}gap{d:+d}={gap}",
-                    f"n{d:+d}={relation}|together={together}", f"n{d:+d} form={'numeral' if other.form in _NUMERALS else other.form}"]  # fmt: skip
+            relation, gap, together = self._pairs[abs(d)][min(i, j)]
+            form = "numeral" if other.form in _NUMERALS else other.form
+            out += [
+                f"n{d:+d}={relation}", f"n{d:+d}={relation}|{self.grain}gap={gap}", f"{self.grain}gap{d:+d}={gap}",
+                f"n{d:+d}={relation}|together={together}", f"n{d:+d} form={form}",
+            ]  # fmt: skip
 
     def _add_stretch(self, out: list[str], i: int) -> None:
         """Say what the stretch before is about: what was announced, and whether this is part of a chant."""
@@ -227,7 +240,7 @@ class NumberView:
             other = mentions.utterances[back]
             if one.time - other.end > STRETCH or at - back > 8:
                 break
-            recent |= self._telling(back)
+            recent |= self._telling_of[back]
         here = self._numbers_of(at)
         chant = len(here) > 1
         out += [f"lately {sign}" for sign in recent]
@@ -241,41 +254,34 @@ class NumberView:
             if unit == "seconds":
                 share = bucket(since / max(1.0, value), (0.15, 0.3, 0.6, 0.9, 1.2, 1.6, 2.2))
                 out.append(f"announced seconds {relation}|share={share}")
-        out.append(f"chant={chant}|interleaved={self._interleaved(i)}|{unit}")
-        out.append(f"chant={chant}|interleaved={self._interleaved(i)}")
+        interleaved = f"chant={chant}|interleaved={self._interleaved(at)}"
+        out += [f"{interleaved}|{unit}", interleaved]
 
-    def _telling(self, at: int) -> set[str]:
-        if not hasattr(self, "_telling_of"):
-            signs = self.mentions.signs_at
-            self._telling_of = [set().union(*signs[u.first : u.stop]) & TELLING for u in self.mentions.utterances]
+    def telling(self, at: int) -> set[str]:
+        """Return the signs of an utterance that tell what is being counted."""
         return self._telling_of[at]
+
+    def _unit_announced(self, one: NumberMention) -> str | None:
+        """Return the unit that follows a number said as a word, figure or sound-alike, if any."""
+        if one.form not in _SPOKEN or one.value < 3:
+            return None
+        near = set().union(*self.mentions.signs_at[one.words[1] : one.words[1] + 2])
+        return next((unit for unit in ("breaths", "seconds", "reps") if unit in near), None)
 
     def _announcement(self, i: int) -> tuple[float, str, float] | None:
         """The latest number before ``i`` that was said with a unit: its value, the unit, seconds since."""
-        signs = self.mentions.signs_at
         now = self.numbers[i].time
         for j in range(i - 1, max(-1, i - 25), -1):
-            other = self.numbers[j]
+            other, unit = self.numbers[j], self._units[j]
             if now - other.time > 120:
                 return None
-            if other.form not in {"word", "figure", "soundalike"}:
-                continue
-            k = other.words[1]
-            near = set().union(*signs[k : k + 2])
-            for unit in ("breaths", "seconds", "reps"):
-                if unit in near and other.value >= 3:
-                    return other.value, unit, now - other.time
+            if unit is not None:
+                return other.value, unit, now - other.time
         return None
 
-    def _interleaved(self, i: int) -> int:
-        """Tell how many utterances near hold a lone number of a run that this chant is not part of."""
-        at = self._utterance(self.numbers[i])
-        lone = 0
-        for other in range(max(0, at - 4), min(len(self.mentions.utterances), at + 5)):
-            inside = [n for n in self._numbers_of(other) if n.form in {"word", "figure", "soundalike"}]
-            if other != at and len(inside) == 1:
-                lone += 1
-        return min(lone, 3)
+    def _interleaved(self, at: int) -> int:
+        """Tell how many utterances near hold a lone number of a run that a chant in utterance ``at`` is not part of."""
+        return min(sum(self._lone[max(0, at - 4) : at]) + sum(self._lone[at + 1 : at + 5]), 3)
 
     def _add_runs(self, out: list[str], i: int) -> None:
         one = self.numbers[i]
@@ -416,9 +422,7 @@ class _Hindsight:
     def _shape(self, i: int) -> str:
         view = self.view
         one = view.numbers[i]
-        chant = (
-            len([n for n in view._numbers_of(view._utterance(one)) if n.form in {"word", "figure", "soundalike"}]) > 1
-        )
+        chant = len([n for n in view._numbers_of(view._utterance(one)) if n.form in _SPOKEN]) > 1
         up = view.up_before[i].length + view.up_after[i].length
         down = view.down_before[i].length + view.down_after[i].length
         way = "up" if up > down else ("down" if down > up else "level")
@@ -433,7 +437,7 @@ class _Hindsight:
         out = []
         signs: set[str] = set()
         for at in range(gap, min(a + 1, b)):
-            signs |= view._telling(at)
+            signs |= view.telling(at)
         out += [f"said {sign}" for sign in signs & {"seconds", "breaths", "holding", "pulsing", "tempo", "uncounted"}]
         length = mentions.utterances[b - 1].end - mentions.utterances[a].start
         numbers = view.numbers

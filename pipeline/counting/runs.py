@@ -48,18 +48,19 @@ def find_runs(numbers: Sequence[NumberMention], step: int, coarse: bool) -> tupl
 
 def _sweep(numbers: Sequence[NumberMention], step: int, coarse: bool) -> list[Run]:
     steady = COARSE_STEADY if coarse else STEADY
+    countable = [_countable(one) for one in numbers]
     best: list[Run] = []
     for i, one in enumerate(numbers):
         chosen = Run(1, 0.0, one.value, i)
-        if _countable(one):
+        if countable[i]:
             for j in range(i - 1, max(-1, i - 1 - REACH), -1):
                 other = numbers[j]
                 elapsed = one.time - other.time
                 if elapsed > LONGEST_GAP:
                     break
-                run = _join(best[j], (one.value - other.value) * step, elapsed, steady)
-                if run is not None and _countable(other) and _better(run, chosen):
-                    chosen = run
+                if not countable[j] or best[j].length < chosen.length:
+                    continue  # joined to it, no run gets longer
+                chosen = _join(best[j], (one.value - other.value) * step, elapsed, steady) or chosen
         best.append(chosen)
     return best
 
@@ -67,19 +68,20 @@ def _sweep(numbers: Sequence[NumberMention], step: int, coarse: bool) -> list[Ru
 def _sweep_after(numbers: Sequence[NumberMention], step: int, coarse: bool) -> list[Run]:
     steady = COARSE_STEADY if coarse else STEADY
     count = len(numbers)
+    countable = [_countable(one) for one in numbers]
     best = [Run(1, 0.0, one.value, i) for i, one in enumerate(numbers)]
     for i in range(count - 1, -1, -1):
         one = numbers[i]
-        if not _countable(one):
+        if not countable[i]:
             continue
         for j in range(i + 1, min(count, i + 1 + REACH)):
             other = numbers[j]
             elapsed = other.time - one.time
             if elapsed > LONGEST_GAP:
                 break
-            run = _join(best[j], (other.value - one.value) * step, elapsed, steady)
-            if run is not None and _countable(other) and _better(run, best[i]):
-                best[i] = run
+            if not countable[j] or best[j].length < best[i].length:
+                continue
+            best[i] = _join(best[j], (other.value - one.value) * step, elapsed, steady) or best[i]
     return best
 
 
@@ -94,10 +96,6 @@ def _join(run: Run, steps: float, elapsed: float, steady: float) -> Run | None:
             return None
         pace = (run.pace * (run.length - 1) + pace) / run.length
     return Run(run.length + 1, pace, run.far, run.far_index)
-
-
-def _better(run: Run, chosen: Run) -> bool:
-    return run.length > chosen.length
 
 
 def _countable(one: NumberMention) -> bool:

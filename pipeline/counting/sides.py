@@ -16,7 +16,8 @@ from pipeline.model import Side
 #: How much a mention of a side weighs by the word after it; a foot or a knee often belongs to the other side.
 _PARTS = {
     "arm": 1.6, "leg": 1.6, "side": 1.8, "hand": 0.9, "hip": 1.1, "foot": 0.6, "knee": 0.7, "shoulder": 0.7,
-    "elbow": 0.9, "arm's": 0.4, "ankle": 0.9, "heel": 0.9, "glute": 1.0, "calf": 1.0, "thigh": 0.5, "arms": 0.4, "legs": 0.4,
+    "elbow": 0.9, "arm's": 0.4, "ankle": 0.9, "heel": 0.9, "glute": 1.0, "calf": 1.0, "thigh": 0.5, "arms": 0.4,
+    "legs": 0.4,
 }  # fmt: skip
 _PLAIN = 0.5
 #: "Ten on the right": the number says that this side is the one that is counted.
