@@ -51,7 +51,7 @@ INSTRUCTION = 0.45
 #: A base word that was named plainly, and a fuller name of it that was told: what each is worth for the fuller one.
 SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
 #: What the further words of a fuller name have to weigh.
-TELLS_MORE = 1.5
+TELLS_MORE = 2.0
 #: Beside a name that scores this, what is told of another exercise counts this share: it explains the name.
 PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
 #: Utterances of a chapter in which a misheard name is looked for; names kept of each place; a likeness from
@@ -67,7 +67,8 @@ REPEATED, BOTH_WAYS = 0.03, 0.1
 #: "Goddess squats": a base word with a word of its own before it is a name of its own.
 OWN_NAME, MOST_OWN = 0.15, 0.72
 
-_LIMBS = frozenset("single one arm leg right left double two alternating hand".split())
+_SIDED = frozenset({"single", "one", "right", "left", "double", "two", "alternating"})
+_LIMBS = frozenset({"arm", "leg", "hand"})
 _ARTICLES = frozenset({"a", "an", "the", "our", "your", "for", "into", "some", "these"})
 _POSTURES = {
     "seated": {"seated"}, "standing": {"standing", "bent over", "supported"}, "lying": {"supine"},
@@ -84,7 +85,8 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
     whole = [one for one in named if not one.generic and not one.own]
     plainest = max(whole, key=lambda one: one.score, default=None)
     surest = plainest.score if plainest else 0.0
-    sounding = _sounding(room, talk, plainest if surest >= PLAIN else None)
+    exactly = plainest is not None and plainest.mention is not None and plainest.mention.heard == "exact"
+    sounding = _sounding(room, talk, plainest if exactly and surest >= PLAIN else None)
     for source in (named, sounding, _told(room, talk, index)):
         fresh = dict[str, Candidate]()
         for one in sorted(source, key=lambda one: -one.score):
@@ -216,7 +218,9 @@ def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     words = words_of(one.text)
     if one.exercise is None and one.heard != "announced":
         return True
-    return fold(words[-1]) in room.bases and all(word in _LIMBS for word in words[:-1])
+    if fold(words[-1]) not in room.bases:
+        return False
+    return len(words) == 1 or (words[0] in _SIDED and all(word in _SIDED | _LIMBS for word in words[:-1]))
 
 
 def _sounding(room: NamingRoom, talk: ChapterTalk, plainest: Candidate | None) -> list[Candidate]:
@@ -239,6 +243,8 @@ def _sounding(room: NamingRoom, talk: ChapterTalk, plainest: Candidate | None) -
             share = 1.0 if is_firm(tokens, first) else LOOSE_FRAME
             for one in room.sounds.nearest(tokens, first, end)[:SHORTLIST]:
                 fuller = inside < set(map(fold, words_of(one.name)))
+                if plainest and one.exercise == plainest.exercise:
+                    continue
                 if one.score >= HEARD_RIGHT or (plainest and not (fuller and one.score >= FULLER)):
                     continue
                 exercise = room.lexicon.exercises[one.exercise]

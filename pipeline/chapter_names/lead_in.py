@@ -13,6 +13,7 @@ from pipeline.chapter_names.stems import EMPTY
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH
+from pipeline.mentions.sounds import is_word
 from pipeline.mentions.tokens import fold
 
 #: How many words before a name are looked at.
@@ -102,4 +103,5 @@ def is_own_word(mentions: Mentions, k: int, modifiers: Container[str]) -> bool:
     word = mentions.tokens[k]
     if word in _NO_NAME or word in modifiers or not word.isalpha() or len(word) < 3 or fold(word) != word:
         return False
-    return not word.endswith(("ly", "ing", "n't")) and word not in _PARTS
+    # A word that no dictionary holds is rather a name misheard.
+    return is_word(word) and not word.endswith(("ly", "ing", "n't")) and word not in _PARTS

@@ -48,7 +48,7 @@ A_UNIT, MOST_SCORE = 0.1, 0.72
 
 
 #: A paraphrase with two words that weigh so much is made to be said; a name's words may meet by chance.
-TELLING, PARAPHRASE = 1.2, 0.2
+TELLING, PARAPHRASE = 1.0, 0.2
 
 
 @dataclass(frozen=True, slots=True)

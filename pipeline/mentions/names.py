@@ -24,7 +24,7 @@ PARTICLES = {"up", "down", "out", "in", "over", "on", "off", "back", "through", 
 # be said to match it.
 OWN_CORE = 0.5
 """What speaks for the exercise that lists the core itself, against one that shares as many modifiers."""
-SHARED_MODIFIER, UNSAID_USUAL, UNSAID_MODIFIER, UNLISTED_MODIFIER = 2.0, -0.4, -1.2, -0.3
+SHARED_MODIFIER, UNSAID_USUAL, UNSAID_MODIFIER, UNLISTED_MODIFIER = 2.0, -0.4, -2.0, -0.3
 
 
 @dataclass(frozen=True, slots=True)
