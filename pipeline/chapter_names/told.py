@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from lexicon import Exercise, Lexicon
 
 _GIVEN_WORDS = """
-standing seated sitting lying supine prone kneeling side-lying dumbbell kettlebell barbell band banded bodyweight
+standing seated sitting lying supine prone kneeling dumbbell kettlebell barbell band banded bodyweight
 weighted mini resistance loop mat single alternating alternate two double bilateral slow basic classic full static
 loaded body weight tempo traditional regular
 """

