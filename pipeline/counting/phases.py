@@ -18,21 +18,21 @@ closing    belongs to it
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 
 from pipeline.counting.roles import COUNTED, NumberView, bucket
+from pipeline.counting.talk import DISTANCES, NEIGHBOURS, talk_of
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.numbers import NumberMention
 
 PHASES = (
     "intro", "turn", "setup", "begin", "work", "after", "rest", "resting", "close", "closing",
 )  # fmt: skip
-SILENCES = (0.4, 0.9, 1.8, 3.5, 6.0, 10.0)
-DISTANCES = (1.5, 3.0, 5.0, 8.0, 12.0, 20.0, 40.0)
 SHARES = (0.25, 0.5, 0.8, 0.93, 1.03, 1.12, 1.3, 1.7)
 OFFSETS = (-3.0, -2.0, -1.4, -0.8, -0.3, 0.3, 0.8, 1.4, 2.0, 3.0)
-PROGRESS = (0.03, 0.07, 0.3, 0.85, 0.93, 0.97)
 _CALLS = frozenset({"rep", "left", "hold", "clock"})
+_TOLD = COUNTED | {"target", "rounds"}
 
 
 class UtteranceView:
@@ -45,11 +45,11 @@ class UtteranceView:
         self._numbers: list[list[int]] = [[] for _ in self.utterances]
         for i, one in enumerate(mentions.numbers):
             self._numbers[mentions.utterance_of[one.words[0]]].append(i)
-        self._signs = [
-            set().union(*mentions.signs_at[u.first : u.stop]) if u.stop > u.first else set() for u in self.utterances
-        ]
-        self._exercises = self._exercise_signs()
+        self._talk = talk_of(view)
+        self._signs, self._exercises = self._talk.signs, self._talk.exercises
         self._calls = [[i for i in row if roles[i] in _CALLS or roles[i] == "tempo"] for row in self._numbers]
+        self._targets = [i for i, role in enumerate(roles) if role == "target"]
+        self._target_times = [mentions.numbers[i].time for i in self._targets]
 
     def steps(self) -> list[list[str]]:
         """Return the feature names of the step into every utterance."""
@@ -69,39 +69,19 @@ class UtteranceView:
 
     def items(self) -> list[list[str]]:
         """Return the feature names of every utterance, in order."""
-        rows = [self._own(at) for at in range(len(self.utterances))]
+        rows = [list(row) for row in self._talk.rows]
         short = [self._short(at) for at in range(len(self.utterances))]
         for at, row in enumerate(rows):
-            for d in (-2, -1, 1, 2):
+            row += short[at]
+            if self._calls[at]:
+                row += self._call_features(at)
+            for d in NEIGHBOURS:
                 if 0 <= at + d < len(rows):
                     row += [f"{d:+d} {name}" for name in short[at + d]]
         self._add_clock(rows)
         self._add_ahead(rows)
         self._add_behind(rows)
         return rows
-
-    def _own(self, at: int) -> list[str]:
-        one = self.utterances[at]
-        tokens = [self.view.token(k) for k in range(one.first, one.stop)]
-        out = ["bias", f"first={tokens[0]}", f"first two={' '.join(tokens[:2])}", f"last={tokens[-1]}"]
-        out += [f"has {token}" for token in set(tokens)]
-        length = one.stop - one.first
-        out.append(f"length={bucket(length, (2, 3, 4, 6, 8, 10))}")
-        text = self.mentions.transcript.words[one.stop - 1].text
-        out.append(f"mark={text[-1] if text[-1:] in ',.!?…' else '_'}")
-        out += self._short(at)
-        opening = self.utterances[0].start
-        total = max(1.0, self.utterances[-1].end - opening)
-        out.append(f"progress={bucket((one.start - opening) / total, PROGRESS)}")
-        before = one.start - self.utterances[at - 1].end if at else 9.0
-        after = self.utterances[at + 1].start - one.end if at + 1 < len(self.utterances) else 9.0
-        out += [
-            f"{self.grain}silence before={bucket(before, SILENCES)}",
-            f"{self.grain}silence after={bucket(after, SILENCES)}",
-        ]
-        if self._calls[at]:
-            out += self._call_features(at)
-        return out
 
     def _call_features(self, at: int) -> list[str]:
         out = []
@@ -132,98 +112,51 @@ class UtteranceView:
         return None
 
     def _target_before(self, time: float) -> int | None:
-        best = None
-        for i, one in enumerate(self.mentions.numbers):
-            if one.time >= time:
-                break
-            if self.roles[i] == "target" and time - one.time < 120:
-                best = i
-        return best
+        k = bisect_left(self._target_times, time) - 1
+        return self._targets[k] if k >= 0 and time - self._target_times[k] < 120 else None
 
     def _short(self, at: int) -> list[str]:
-        out = [f"sign {sign}" for sign in self._signs[at]]
-        out += self._exercises[at]
-        out += [f"role {role}" for role in {self.roles[i] for i in self._numbers[at]}]
+        out = [f"role {role}" for role in {self.roles[i] for i in self._numbers[at]}]
         if self._calls[at]:
             out.append("calls")
         return out
 
-    def _exercise_signs(self) -> list[list[str]]:
-        out: list[list[str]] = [[] for _ in self.utterances]
-        seen: dict[str, int] = {}
-        last: str | None = None
-        for one in sorted(self.mentions.exercises, key=lambda m: m.words):
-            at = self.mentions.utterance_of[one.words[0]]
-            key = one.exercise or one.name.lower()
-            strength = bucket(one.doing, (0.35, 0.5, 0.75))
-            names = [f"exercise {strength}", f"exercise heard {one.heard}"]
-            if one.doing >= 0.35:
-                names.append("exercise same" if key == last else ("exercise again" if key in seen else "exercise new"))
-                last = key
-                seen[key] = at
-            if one.words[0] - self.utterances[at].first <= 3:
-                names.append("exercise early")
-            out[at] = sorted(set(out[at]) | set(names))
-        return out
-
     def _add_ahead(self, rows: list[list[str]]) -> None:
-        """Say how far ahead the next calls, targets, starts and exercises are, and what they are."""
+        """Say how far ahead the next calls and targets are, and what they are."""
         numbers, roles = self.mentions.numbers, self.roles
-        coming: dict[str, tuple[int, int | None]] = {}
+        coming: dict[str, tuple[int, int]] = {}
         for at in range(len(rows) - 1, -1, -1):
-            one = self.utterances[at]
+            out = rows[at]
             for name, (far, i) in coming.items():
-                seconds = self.utterances[far].start - one.start
-                out = rows[at]
-                out.append(f"ahead {name}|{self.grain}in={bucket(seconds, DISTANCES)}")
-                out.append(f"ahead {name}|after={min(far - at, 6)}")
-                if i is not None and seconds < 20:
+                seconds = self._talk.add_ahead(out, at, name, far)
+                if seconds < 20:
                     out.append(f"ahead {name}={min(numbers[i].value, 3):.0f}|after={min(far - at, 4)}")
-            first = self._nearest(coming, at)
-            if first is not None:
-                rows[at].append(f"ahead first={first}")
+            kinds = [(far, name) for name, (far, _) in coming.items() if name != "rounds"]
+            exercise = self._talk.exercise_ahead[at]
+            if exercise is not None:
+                kinds.append((exercise, "exercise"))
+            if kinds:
+                out.append(f"ahead first={min(kinds)[1]}")
             for i in reversed(self._numbers[at]):
-                if roles[i] in COUNTED or roles[i] in {"target", "rounds"}:
+                if roles[i] in _TOLD:
                     coming[roles[i]] = (at, i)
-            for sign in ("start", "switch", "rest", "outro", "next", "back"):
-                if sign in self._signs[at]:
-                    coming[sign] = (at, None)
-            if any(name.startswith("exercise ") for name in self._exercises[at]):
-                coming["exercise"] = (at, None)
-
-    @staticmethod
-    def _nearest(coming: dict[str, tuple[int, int | None]], at: int) -> str | None:
-        kinds = [(far, name) for name, (far, _) in coming.items() if name in COUNTED or name in {"target", "exercise"}]
-        return min(kinds)[1] if kinds else None
 
     def _add_behind(self, rows: list[list[str]]) -> None:
-        """Say how long ago the last calls, targets, starts and exercises were, and what they were."""
+        """Say how long ago the last calls and targets were, and what they were."""
         numbers, roles = self.mentions.numbers, self.roles
-        past: dict[str, tuple[int, int | None]] = {}
-        for at, one in enumerate(self.utterances):
+        past: dict[str, tuple[int, int]] = {}
+        for at, out in enumerate(rows):
             for name, (far, i) in past.items():
-                seconds = one.start - self.utterances[far].end
-                out = rows[at]
-                out.append(f"behind {name}|{self.grain}for={bucket(seconds, DISTANCES)}")
-                out.append(f"behind {name}|after={min(at - far, 5)}")
-                if i is not None and seconds < 20 and at - far <= 3:
+                seconds = self._talk.add_behind(out, at, name, far)
+                if seconds < 20 and at - far <= 3:
                     out.append(f"behind {name}={min(numbers[i].value, 3):.0f}|after={at - far}")
-            latest = max(
-                ((far, name) for name, (far, _) in past.items() if name in COUNTED or name == "target"),
-                default=None,
-            )
+            latest = max(((far, name) for name, (far, _) in past.items() if name != "rounds"), default=None)
             if latest is not None:
-                out.append(f"behind last={latest[1]}")
-                after_call = any(n in past and past[n][0] >= latest[0] for n in ("exercise", "next"))
-                out.append(f"behind last={latest[1]}|turned={after_call}")
+                turned = self._talk.turned_behind[at] >= latest[0]
+                out += [f"behind last={latest[1]}", f"behind last={latest[1]}|turned={turned}"]
             for i in self._numbers[at]:
-                if roles[i] in COUNTED or roles[i] in {"target", "rounds"}:
+                if roles[i] in _TOLD:
                     past[roles[i]] = (at, i)
-            for sign in ("start", "stop", "switch", "rest", "outro", "next", "back"):
-                if sign in self._signs[at]:
-                    past[sign] = (at, None)
-            if any(name.startswith("exercise ") for name in self._exercises[at]):
-                past["exercise"] = (at, None)
 
     def _add_clock(self, rows: list[list[str]]) -> None:
         """Say where an utterance stands on the clock of the count or interval that it may belong to."""
