@@ -1,8 +1,9 @@
 """Where a recording deserves a second look: a count that was called rep by rep, and then has a hole in it.
 
-A coach who calls every rep hardly leaves one out; a recogniser does. So the stretch between two called
-numbers is worth recognising again where the set is counted closely and a number or two were not heard there.
-Whether the coach did leave it out is found by listening again, not assumed.
+A coach who calls every rep hardly leaves one out; a recogniser does. So the stretch between two called numbers
+is worth recognising again where the set is counted closely, a number or two were not heard there, and no other
+number ("halfway", "two more") was said in their place. Whether the coach did leave it out is found by listening
+again, not assumed.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ COUNTED = ("rep", "left")
 CLOSELY_COUNTED = 0.5
 """Share of a set's calls that follow the one before by one. A sparse count has holes of its own."""
 
-MOST_MISSING = 3
+MOST_MISSING = 2
 """Numbers. Where more are missing, the coach was talking of something else."""
 
 LEAST_SECONDS = 0.6
@@ -63,5 +64,6 @@ def _holes_of_count(calls: Sequence[Number], record: Record) -> Iterator[tuple[f
         if first.n is None or second.n is None or not 1 < abs(second.n - first.n) <= MOST_MISSING + 1:
             continue
         start, end = record.words[first.words[1] - 1].end, record.words[second.words[0]].start
-        if end - start >= LEAST_SECONDS:
+        said_instead = any(start <= number.time < end for number in record.numbers)
+        if end - start >= LEAST_SECONDS and not said_instead:
             yield start, end

@@ -69,7 +69,7 @@ def score_classes(names: Sequence[str]) -> None:
 
     scorer = bench_module("score")
     options = SoundOptions(threads=1, cache=OUT / "cache")
-    for bed in (False, True):
+    for bed in (True, False):
         tallies: dict[str, dict[str, Counter[str]]] = {"first look": {}, "second look": {}}
         misses: list[str] = []
         for name in names:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from pipeline.model import Word
 from pipeline.transcripts.counts import VALUES
 from pipeline.transcripts.recognition.audio import RATE, Recording
-from pipeline.transcripts.recognition.options import SECOND_LOOKS, Reading
+from pipeline.transcripts.recognition.options import SECOND_LOOK
 from pipeline.transcripts.recognition.recognize import recognize
 from pipeline.transcripts.recognition.speech import BLOCK, listen
 from pipeline.transcripts.recognition.windows import pack
@@ -37,19 +37,17 @@ sound; and a number made up would hide a miscount."""
 
 
 def look_again(model: Any, recording: Recording, words: Words, holes: Sequence[Hole]) -> Words:
-    """Return the words, those in each hole taken from the best of the readings of it."""
+    """Return the words, those in each hole taken from the second reading where that is the better one."""
     wanted = sorted(hole for hole in holes if 0 < hole[1] - hole[0] <= LONGEST_HOLE)
     if not wanted:
         return words
     for hole, start, samples in _cut(recording, wanted):
         before = tuple(word for word in words if _middle(word) < hole[0])
-        best = tuple(word for word in words if _is_in(word, hole))
+        old = tuple(word for word in words if _is_in(word, hole))
         after = tuple(word for word in words if _middle(word) > hole[1])
-        for reading in SECOND_LOOKS:
-            new = tuple(word for word in _read(model, samples, start, reading) if _is_in(word, hole))
-            if _numbers_in_count(new, before, after, hole) > _numbers_in_count(best, before, after, hole):
-                best = new
-        words = before + best + after
+        new = tuple(word for word in _read(model, samples, start) if _is_in(word, hole))
+        if _numbers_in_count(new, before, after, hole) > _numbers_in_count(old, before, after, hole):
+            words = before + new + after
     return words
 
 
@@ -74,9 +72,9 @@ def _cut_one(hole: Hole, kept: NDArray[np.float32], at: int) -> tuple[Hole, floa
     return hole, first / RATE, kept[first - begin : round((hole[1] + CONTEXT) * RATE) - begin].copy()
 
 
-def _read(model: Any, samples: NDArray[np.float32], start: float, reading: Reading) -> Iterator[Word]:
+def _read(model: Any, samples: NDArray[np.float32], start: float) -> Iterator[Word]:
     for window in pack(listen(samples[i : i + BLOCK] for i in range(0, len(samples), BLOCK))):
-        for word in recognize(model, window, reading):
+        for word in recognize(model, window, SECOND_LOOK):
             yield replace(word, start=round(word.start + start, 3), end=round(word.end + start, 3))
 
 

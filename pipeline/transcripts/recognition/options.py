@@ -40,5 +40,5 @@ MANNER = "Right, eight of these. One, two, three, and four. Five. That's six. Se
 
 FIRST_LOOK = Reading(MANNER)
 
-SECOND_LOOKS = (Reading(MANNER, without_timestamps=True), Reading("", beam_size=8, no_speech_threshold=0.9))
-"""Over a few seconds that are known to hold speech: in one piece, and with nothing to go on from."""
+SECOND_LOOK = Reading(MANNER, without_timestamps=True, no_speech_threshold=0.9)
+"""Over a few seconds that are known to hold speech, read in one piece."""
