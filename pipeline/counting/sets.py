@@ -158,9 +158,7 @@ def _timed_run(drafts: Sequence[Draft], k: int) -> list[Draft]:
     while first > max(0, k - NEAR_SETS) and drafts[first - 1].unit == "seconds" and not drafts[first - 1].breaths:
         first -= 1
     stop = k + 1
-    while (
-        stop < min(len(drafts), k + 1 + NEAR_SETS) and drafts[stop].unit == "seconds" and not drafts[stop].breaths
-    ):
+    while stop < min(len(drafts), k + 1 + NEAR_SETS) and drafts[stop].unit == "seconds" and not drafts[stop].breaths:
         stop += 1
     return [draft for draft in drafts[first:stop] if draft is not drafts[k]]
 
@@ -336,6 +334,8 @@ def _tempo(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> t
     if not lists:
         return None
     beats = lists[0]
+    if len(beats) > 2 and beats[0] == draft.target:
+        beats = beats[1:]  # "five lowerings, four counts down, two counts up"
     chant = all(b - a in (0, 1) for a, b in itertools.pairwise(beats)) and len(beats) > 3
     return None if chant or len(beats) > 4 else tuple(beats)
 
