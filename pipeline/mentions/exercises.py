@@ -29,6 +29,9 @@ TAKEN_BACK = 0.15
 """What is left of ``doing`` for a name that is corrected at once ("hammer curl, sorry, reverse curl")."""
 LONGEST_CORRECTION = 6
 """How many tokens may stand between a name and the name that replaces it."""
+HALF_HEARD, HALF_HEARD_SURE = 0.48, 0.76
+"""A name of which only one word was heard right, and the rest is no more alike than the second, is done no
+more surely than the first: whoever names the chapter decides."""
 SURE_BY_EAR = 0.86
 """From this likeness of sound on, a name needs no announcement to count as done."""
 
@@ -115,6 +118,7 @@ class ExerciseMatcher:
         exercise = self._names.resolve(span)
         if exercise is None and not span.said and not reading.calling and not _is_counted(tokens, span, reading):
             return None
+        faintly = heard is not None and heard.faint and heard.score < HALF_HEARD_SURE
         score = EVERYDAY_SCORE if everyday and not reading.placed else ONE_WORD_SCORE if one_word else 1.0
         return ExerciseMention(
             words=(tokens[span.first].word, tokens[span.stop - 1].word + 1),
@@ -126,7 +130,7 @@ class ExerciseMatcher:
             muscles=exercise.muscles if exercise else (),
             heard=heard.how if heard else "exact",
             score=heard.score if heard else score,
-            doing=reading.doing,
+            doing=min(reading.doing, HALF_HEARD) if faintly else reading.doing,
         )
 
 

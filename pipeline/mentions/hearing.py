@@ -43,7 +43,7 @@ AT_HOME_LIKE_ENOUGH = 0.93
 REST_LIKE_ENOUGH = 0.75
 """The least likeness of what is left of words and name without the words that they share ("girl" and
 "curl")."""
-ANNOUNCED_REST_LIKE_ENOUGH = 0.76
+ANNOUNCED_REST_LIKE_ENOUGH = 0.66
 """The same where the name is announced ("for the kneeling inch")."""
 RERUN_LIKE_ENOUGH = 0.88
 """The same where a coach's own words run together otherwise ("kettle belt" and "kettlebell")."""

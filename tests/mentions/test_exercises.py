@@ -75,9 +75,7 @@ def test_everyday_words_are_no_exercises_in_ordinary_talk(matcher: ExerciseMatch
     assert done(matcher, talk) == []
 
 
-@pytest.mark.parametrize(
-    "call", ["Press it up, slow on the way down.", "And curl, three.", "Bridge up, and down."]
-)
+@pytest.mark.parametrize("call", ["Press it up, slow on the way down.", "And curl, three.", "Bridge up, and down."])
 def test_a_call_inside_a_set_is_no_new_exercise(matcher: ExerciseMatcher, call: str) -> None:
     assert all(one.doing < 0.5 for one in matcher.find(call.split()))
 
@@ -96,9 +94,7 @@ def test_a_call_inside_a_set_is_no_new_exercise(matcher: ExerciseMatcher, call: 
         "Next week we add the Turkish get-up.",
     ],
 )
-def test_what_is_compared_denied_past_or_later_is_merely_mentioned(
-    matcher: ExerciseMatcher, talk: str
-) -> None:
+def test_what_is_compared_denied_past_or_later_is_merely_mentioned(matcher: ExerciseMatcher, talk: str) -> None:
     mentions = matcher.find(talk.split())
     assert mentions
     assert all(one.doing < 0.5 for one in mentions)

@@ -85,9 +85,7 @@ def test_a_modifier_before_the_base_is_part_of_the_name(index: NameIndex) -> Non
 
 
 def test_a_modifier_after_a_comma_is_written_before_the_base(index: NameIndex) -> None:
-    assert names_in(index, "Big dipper, split stance, right foot") == [
-        ("Split-stance big dipper", "t-dipper")
-    ]
+    assert names_in(index, "Big dipper, split stance, right foot") == [("Split-stance big dipper", "t-dipper")]
 
 
 def test_a_tempo_or_a_range_stays_after_the_base(index: NameIndex) -> None:

@@ -52,9 +52,7 @@ def test_a_plural_that_the_dictionary_lacks_is_its_singular_and_an_s() -> None:
     assert phonemes("burpees") == phonemes("burpee") + "z"
 
 
-@pytest.mark.parametrize(
-    ("made_up", "sound"), [("esk", "esk"), ("vay", "vE"), ("chup", "Cup"), ("phlake", "flAk")]
-)
+@pytest.mark.parametrize(("made_up", "sound"), [("esk", "esk"), ("vay", "vE"), ("chup", "Cup"), ("phlake", "flAk")])
 def test_a_word_in_no_dictionary_is_said_by_its_spelling(made_up: str, sound: str) -> None:
     assert phonemes(made_up) == sound
 

@@ -1,0 +1,53 @@
+"""Where a name is bound to stand, and what it sounds like there."""
+
+from __future__ import annotations
+
+import pytest
+
+import lexicon
+from pipeline.mentions.slots import find_slots, name_sounds
+from pipeline.mentions.tokens import tokens_of
+
+SOUNDS = name_sounds(lexicon.load())
+
+
+@pytest.mark.parametrize(
+    ("words", "slot"),
+    [
+        ("next up, goblet squats", "goblet squats"),
+        ("okay, back to the floor press, here we go", "floor press"),
+        ("this one's called the harbour swing.", "harbour swing"),
+    ],
+)
+def test_a_name_stands_after_what_announces_it_and_ends_with_the_pause(words: str, slot: str) -> None:
+    tokens = tokens_of(words.split())
+    spans = [tokens[first:stop] for first, stop in find_slots(tokens, 0, len(tokens))]
+    assert slot in {" ".join(token.plain for token in span) for span in spans}
+
+
+def test_plain_speech_announces_nothing() -> None:
+    tokens = tokens_of("have you had a good day and how was your weekend".split())
+    assert find_slots(tokens, 0, len(tokens)) == []
+
+
+@pytest.mark.parametrize(
+    ("heard", "exercise"),
+    [
+        ("mere maid", "side-bend-mermaid"),
+        ("tees her", "teaser"),
+        ("hip circuses", "hip-circle"),
+        ("psych kick", "side-lying-front-kick"),
+        ("assisted distal squats", "assisted-pistol-squat"),
+    ],
+)
+def test_the_nearest_name_by_sound_is_the_one_that_was_spoken(heard: str, exercise: str) -> None:
+    tokens = tokens_of(f"the {heard}".split())
+    nearest = SOUNDS.nearest(tokens, 1, len(tokens))
+    assert exercise in {one.exercise for one in nearest[:2]}
+
+
+def test_a_coachs_own_words_have_to_sound_nearer_than_foreign_ones() -> None:
+    """The words of cues are more likely meant as they stand."""
+    own, foreign = tokens_of("straight knee".split()), tokens_of("strait kneel".split())
+    assert not [one for one in SOUNDS.nearest(own, 0, 2) if one.score < 0.8]
+    assert [one for one in SOUNDS.nearest(foreign, 0, 2) if one.score < 0.8]
