@@ -23,9 +23,7 @@ _FRAMES = (
 _FRAME = re.compile(rf"\b(?:{'|'.join(_FRAMES)})(?: ,)? (?:the|a|an|our|some|my) $")
 _ARTICLES = frozenset({"the", "a", "an", "our", "some", "my"})
 # Nouns of the trade that end a name even where no pause is written after it.
-_FIRM = frozenset(
-    {"row", "press", "raise", "fly", "plank", "bridge", "crunch", "extension", "curl", "deadlift"}
-)
+_FIRM = frozenset({"row", "press", "raise", "fly", "plank", "bridge", "crunch", "extension", "curl", "deadlift"})
 _NO_PART_WORDS = """
 the a an and or of to in on at with for from by is are was it you we i they he she this that these those
 my your our their his her its one two three four five six seven eight nine ten next last first second

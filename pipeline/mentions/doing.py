@@ -193,9 +193,7 @@ def read(tokens: Sequence[Token], first: int, stop: int, base: float, verb: bool
         and not _SET_AFTER.search(after)
     ):
         return Reading(INSTRUCTION, False, True)
-    doing = (
-        base + ANNOUNCED * announced + COUNTED * (counted and not announced) + STARTS_SENTENCE * (not before)
-    )
+    doing = base + ANNOUNCED * announced + COUNTED * (counted and not announced) + STARTS_SENTENCE * (not before)
     if tokens[stop - 1].plain != tokens[stop - 1].text and base < CLEAR:
         doing += IN_PLURAL
     if not corrected and is_merely_mentioned(before, after):

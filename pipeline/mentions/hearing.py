@@ -96,9 +96,7 @@ class SoundIndex:
     of the next word.
     """
 
-    def __init__(
-        self, names: Iterable[str], coaching: Iterable[str] = (), loose_words: Iterable[str] = ()
-    ) -> None:
+    def __init__(self, names: Iterable[str], coaching: Iterable[str] = (), loose_words: Iterable[str] = ()) -> None:
         self._names: list[_Sounding] = []
         self._by_key: dict[str, list[int]] = {}
         self._by_shared: dict[tuple[str, str], list[tuple[_Sounding, str]]] = {}
@@ -121,9 +119,7 @@ class SoundIndex:
             letter = token.plain in SOUNDS_LIKE_A_LETTER
             if not busy[first] and (letter or token.plain not in PLAIN_SPEECH):
                 found += self._windows(tokens, first, busy, letter)
-        found.sort(
-            key=lambda one: (one.faint, -one.score * (one.stop - one.first + LENGTH_EVENED), one.first)
-        )
+        found.sort(key=lambda one: (one.faint, -one.score * (one.stop - one.first + LENGTH_EVENED), one.first))
         kept = list[Heard]()
         for one in found:
             if not any(busy[one.first : one.stop]):
@@ -150,9 +146,7 @@ class SoundIndex:
                 last, last_key = _sound_and_key(text)
                 least = NUMBER_LIKE_ENOUGH if number else 0.0 if foreign else AT_HOME_LIKE_ENOUGH
                 window = tokens[first:stop]
-                found = self._nearest(
-                    _key_end(key + last_key), sound + last, window, letter, least, not foreign
-                )
+                found = self._nearest(_key_end(key + last_key), sound + last, window, letter, least, not foreign)
             if found is None and at_end and several and stop - first <= LONGEST_HALF_HEARD and not number:
                 found = self._half_heard(tokens[first:stop], foreign, led_in)
             if found is not None:
@@ -193,9 +187,7 @@ class SoundIndex:
                 best, best_score = one, score
         return None if best is None else (best, best_score, faint)
 
-    def _half_heard(
-        self, window: Sequence[Token], foreign: bool, led_in: bool
-    ) -> tuple[_Sounding, float, bool] | None:
+    def _half_heard(self, window: Sequence[Token], foreign: bool, led_in: bool) -> tuple[_Sounding, float, bool] | None:
         """Return the name of two or three words that shares the first or the last word, and sounds nearest.
 
         Words that a coach says anyway (``foreign`` is false) have to be as many as the name's, and nearer

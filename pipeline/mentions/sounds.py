@@ -67,10 +67,7 @@ def phonemes(word: str) -> str:
         return phonemes(plain[:-1]) + "z"
     if len(plain) <= 4 and not re.search("[aeiouy]", plain):
         plural = "z" if plain.endswith("s") and len(plain) > 2 else ""
-        return (
-            "".join(_LETTER_NAMES.get(letter, "") for letter in plain.removesuffix("s" if plural else ""))
-            + plural
-        )
+        return "".join(_LETTER_NAMES.get(letter, "") for letter in plain.removesuffix("s" if plural else "")) + plural
     plain = re.sub(r"([^aeiou])\1", r"\1", plain)
     silent_end = re.sub(r"(?<=[aeiou][^aeiou])e$", "", plain)
     return _SPELLING.sub(lambda found: _SOUND_OF[found[0]], silent_end)

@@ -86,13 +86,7 @@ def fold(word: str) -> str:
 def _split(word: str) -> tuple[tuple[tuple[str, str], ...], int]:
     """Return the (folded, plain) parts of a spoken word, and the pause written after it."""
     bare = word.rstrip("\"'”’)]")
-    pause = (
-        2
-        if bare.endswith((".", "?", "!", "…"))
-        else 1
-        if bare.endswith((",", ";", ":", "-", "–", "—"))
-        else 0
-    )
+    pause = 2 if bare.endswith((".", "?", "!", "…")) else 1 if bare.endswith((",", ";", ":", "-", "–", "—")) else 0
     letters = unicodedata.normalize("NFKD", word.lower().replace("’", "'"))
     letters = "".join(letter for letter in letters if not unicodedata.combining(letter))
     parts = []

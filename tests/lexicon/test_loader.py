@@ -155,9 +155,7 @@ def test_all_problems_are_listed_not_the_first_alone(slip, tmp_path: Path) -> No
         ("mine.yaml", "id: new-one\n", "not a list of exercises"),
     ],
 )
-def test_a_file_of_the_wrong_shape_says_what_shape_would_do(
-    tmp_path: Path, name: str, text: str, told: str
-) -> None:
+def test_a_file_of_the_wrong_shape_says_what_shape_would_do(tmp_path: Path, name: str, text: str, told: str) -> None:
     path = tmp_path / name
     path.write_text(text, encoding="utf-8")
     assert any(told in line for line in lexicon.check(path))

@@ -181,9 +181,7 @@ def is_strength(entry: Exercise) -> bool:
     return not {"stretch", "mobility"} & set(entry.pattern) and "heart and lungs" not in entry.prime_movers
 
 
-@pytest.mark.parametrize(
-    ("exercise", "action", "muscles"), facts(), ids=[exercise for exercise, _, _ in facts()]
-)
+@pytest.mark.parametrize(("exercise", "action", "muscles"), facts(), ids=[exercise for exercise, _, _ in facts()])
 def test_a_well_known_exercise_is_led_by_the_muscles_that_make_its_joint_action(
     exercise: str, action: str, muscles: frozenset[str]
 ) -> None:
