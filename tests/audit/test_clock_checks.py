@@ -1,0 +1,98 @@
+"""Holds, intervals, tempos and halves against the clock.
+
+The limits are those of the benchmark's format (``tests/bench/FORMAT.md``): a hold is off by over 20 % and 2 s, an
+interval by over 15 % and 3 s, a tempo by over 35 %, halfway by over 15 % of the set.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.model import WorkSet
+from tests.building import counted, findings, kinds, said, timed
+
+
+@pytest.mark.parametrize(("announced", "lasted"), [(20, 28), (20, 15), (30, 37), (10, 13)])
+def test_a_hold_that_takes_clearly_other_time_is_off_the_clock(announced: int, lasted: int) -> None:
+    (found,) = findings([timed(announced, lasted, still=True)])
+    assert (found.kind, found.time) == ("hold-off-clock", float(lasted))
+    assert (found.said, found.expected) == (f"{announced} seconds", f"{lasted} seconds")
+
+
+@pytest.mark.parametrize(("announced", "lasted"), [(20, 24), (20, 16), (30, 36), (5, 7), (20, 20)])
+def test_a_hold_within_a_fifth_or_two_seconds_is_not(announced: int, lasted: int) -> None:
+    assert findings([timed(announced, lasted, still=True)]) == []
+
+
+@pytest.mark.parametrize(("announced", "lasted"), [(30, 39), (30, 22), (40, 47), (20, 24)])
+def test_a_working_interval_that_takes_clearly_other_time_is_off_the_clock(announced: int, lasted: int) -> None:
+    assert kinds(findings([timed(announced, lasted)])) == ["interval-off-clock"]
+
+
+@pytest.mark.parametrize(("announced", "lasted"), [(30, 34), (30, 26), (20, 23), (40, 46)])
+def test_a_working_interval_within_its_limits_is_not(announced: int, lasted: int) -> None:
+    assert findings([timed(announced, lasted)]) == []
+
+
+def test_a_stretch_that_nothing_was_announced_for_cannot_be_off() -> None:
+    assert findings([timed(None, 60), timed(30, 60, performed=None)]) == []
+
+
+def test_coarse_stamps_cannot_tell_seconds() -> None:
+    assert findings([timed(20, 28, still=True), timed(30, 39)], timing="coarse") == []
+
+
+def slow_set(pace: float, tempo: tuple[float, ...] | None) -> WorkSet:
+    work, _ = counted(*[(n, pace * n) for n in range(1, 9)], target=8, tempo=tempo)
+    return work
+
+
+def test_reps_much_quicker_than_the_announced_tempo_are_off_the_clock() -> None:
+    (found,) = findings([slow_set(2.3, (3.0, 1.0))])
+    assert (found.kind, found.said, found.expected) == ("tempo-off-clock", "3-1 (4 s a rep)", "2.3 s a rep")
+
+
+@pytest.mark.parametrize("pace", [2.7, 4.0, 5.3])
+def test_reps_within_a_third_of_the_tempo_are_not(pace: float) -> None:
+    assert findings([slow_set(pace, (3.0, 1.0))]) == []
+
+
+def test_reps_without_an_announced_tempo_go_as_they_like() -> None:
+    assert findings([slow_set(9.0, None)]) == []
+
+
+def with_half(n: int, of: int, after: float = 0.5) -> list[str]:
+    work, numbers = counted(*[(k, 3.0 * k) for k in range(1, of + 1)], target=of)
+    return kinds(findings([work], [*numbers, said(3.0 * n + after, "half", None, "Halfway")]))
+
+
+def test_halfway_after_eight_of_ten_is_off() -> None:
+    assert with_half(8, 10) == ["halfway-off"]
+
+
+def test_halfway_after_two_of_ten_is_off() -> None:
+    assert with_half(2, 10) == ["halfway-off"]
+
+
+@pytest.mark.parametrize("n", [4, 5, 6])
+def test_halfway_around_the_fifth_of_ten_is_not(n: int) -> None:
+    assert with_half(n, 10) == []
+
+
+def test_halfway_twenty_two_seconds_into_thirty_is_off() -> None:
+    half = said(22.0, "half", None, "Halfway")
+    assert kinds(findings([timed(30, 30)], [half])) == ["halfway-off"]
+
+
+def test_halfway_eighteen_seconds_into_thirty_is_not() -> None:
+    assert findings([timed(30, 30)], [said(18.0, "half", None, "Halfway")]) == []
+
+
+def test_halfway_may_fit_what_was_announced_or_what_was_done() -> None:
+    """Announced thirty, and twenty-two done: both eleven and fifteen seconds are a half."""
+    for at in (11.0, 15.0):
+        assert "halfway-off" not in kinds(findings([timed(30, 22)], [said(at, "half", None, "Halfway")]))
+
+
+def test_halfway_between_two_sets_belongs_to_none() -> None:
+    assert findings([timed(30, 30)], [said(29.0, "half", None, "Half the class", set=None)]) == []
