@@ -1,0 +1,62 @@
+"""Settling: before a presenter is said to have erred, a doubtful number is tried in its other roles."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.counting.settle import settle_reps, settle_seconds
+from tests.building import reading
+
+SET = reading("""
+    3.0   begin | {rep}One.
+    6.0   work  | {rep}Two.
+    7.5   work  | Elbow at {rep}nine o'clock.
+    9.0   work  | {rep}Three.
+    12.0  after | Lovely.
+""")
+NUMBERS = range(len(SET.roles))
+
+
+def nine_is_odd(roles: Sequence[str]) -> float:
+    """Find fault with a set in which nine is called between two and three."""
+    return 2.0 if roles[2] == "rep" else 0.0
+
+
+def test_a_doubtful_number_that_does_not_fit_is_read_otherwise() -> None:
+    decoded = SET.doubting({2: {"rep": 0.6, "other": 0.3}})
+    assert settle_reps(decoded, SET.mentions, NUMBERS, nine_is_odd) == ("rep", "rep", "other", "rep")
+
+
+def test_a_sure_number_that_does_not_fit_is_the_presenters_own() -> None:
+    decoded = SET.doubting({2: {"rep": 0.999, "other": 0.001}})
+    assert settle_reps(decoded, SET.mentions, NUMBERS, nine_is_odd) == SET.roles
+
+
+def test_a_set_that_adds_up_stays_as_it_was_read() -> None:
+    decoded = SET.doubting({2: {"rep": 0.4, "other": 0.6}})
+    assert settle_reps(decoded, SET.mentions, NUMBERS, lambda roles: 0.0) == SET.roles
+
+
+def test_reading_otherwise_has_to_help() -> None:
+    decoded = SET.doubting({2: {"rep": 0.5, "other": 0.5}})
+    assert settle_reps(decoded, SET.mentions, NUMBERS, lambda roles: 3.0) == SET.roles
+
+
+HOLD = reading("""
+    0.0   setup | Hold it, {target}twenty seconds.
+    4.0   begin | Lift.
+    14.0  work  | {left}Ten more.
+    20.0  work  | {rep}Three, {rep}two, {rep}one.
+    24.0  after | And rest.
+""")
+
+
+def test_nothing_in_a_set_of_seconds_is_a_rep() -> None:
+    decoded = HOLD.doubting({1: {"left": 0.7, "clock": 0.25}, 2: {"rep": 0.6, "hold": 0.3}})
+    settled = settle_seconds(decoded, HOLD.mentions, range(1, 5), breaths=False)
+    assert settled[:3] == ("target", "clock", "hold")
+    assert not {"rep", "left"} & set(settled)
+
+
+def test_the_breaths_of_a_stretch_are_neither_reps_nor_seconds() -> None:
+    assert settle_seconds(HOLD.decoded, HOLD.mentions, range(1, 5), breaths=True) == ("target", *["other"] * 4)

@@ -1,0 +1,59 @@
+"""Sides: which side works in a set, and that most sets have none."""
+
+from __future__ import annotations
+
+from pipeline.counting.sides import SideSet, decide_sides
+from pipeline.model import Side
+from tests.building import heard
+
+
+def sides(*lines: str, exercises: str = "", prior: float = 0.0) -> list[Side | None]:
+    """Decide the sides of sets written as "talk before | set"; ``exercises`` has a letter a set (else all one)."""
+    text, sets, at = [], [], 0
+    for k, line in enumerate(lines):
+        before, during = (part.strip() for part in line.split("|"))
+        gap = (at, at + bool(before))
+        span = (gap[1], gap[1] + 1)
+        text += [words for words in (before, during) if words]
+        at = span[1]
+        letter = exercises[k] if exercises else "A"
+        sets.append(SideSet(span, gap, letter, ord(letter), prior))
+    mentions = heard("\n".join(f"{8 * k}.0 {words}" for k, words in enumerate(text)))
+    assert len(mentions.utterances) == len(text)
+    return decide_sides(mentions, sets)
+
+
+def test_a_set_on_a_side_and_one_after_the_swap() -> None:
+    assert sides("Right arm first. | One, two.", "Swap sides. | One, two.") == ["right", "left"]
+
+
+def test_sides_that_are_named_each_time() -> None:
+    assert sides("On the left side. | One, two.", "And on the right side. | One, two.") == ["left", "right"]
+
+
+def test_a_set_for_both_has_no_side() -> None:
+    assert sides("Feet hip-width apart. | One, two.", "Again. | One, two.") == [None, None]
+
+
+def test_naming_both_sides_while_it_goes_on_is_alternating() -> None:
+    assert sides("Alternate. | Right, one, left, two, right, three.", prior=-0.3) == [None]
+
+
+def test_a_side_named_by_mistake_and_put_right() -> None:
+    assert sides("Left leg, no, sorry, right leg first. | One.", "Other side. | One.") == ["right", "left"]
+
+
+def test_the_side_that_only_stands_is_not_the_one_that_works() -> None:
+    assert sides("Right foot planted, left leg works first. | One.", "Other leg. | One.") == ["left", "right"]
+
+
+def test_a_later_round_keeps_the_order_of_the_first() -> None:
+    found = sides(
+        "Left arm first. | One.", "Right arm now. | One.", "Squats. | One.", "Same again, left arm. | One.",
+        "Swap. | One.", exercises="AABAA",
+    )  # fmt: skip
+    assert found == ["left", "right", None, "left", "right"]
+
+
+def test_no_sets_have_no_sides() -> None:
+    assert decide_sides(heard("0.0 Welcome."), []) == []
