@@ -14,6 +14,7 @@ from pipeline.counting.sets import Draft
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.slots import name_sounds
+from pipeline.mentions.tokens import FIGURES
 
 #: The equipment that a class may be about, by the words for it.
 _IMPLEMENTS = {
@@ -110,7 +111,7 @@ class NamingRoom:
         """Find the modifiers said in a chapter's set-up, in the order in which a name carries them."""
         first = self.mentions.utterances[opening.first].first
         last = self.mentions.utterances[max(opening.first, stop - 1)].stop
-        tokens = [part for k in range(first, last) for part in words_of(self.mentions.tokens[k])]
+        tokens = [part for k in range(first, last) for part in words_of(_as_word(self.mentions.tokens[k]))]
         found: dict[str, Modifier] = {}
         k = 0
         while k < len(tokens):
@@ -133,6 +134,10 @@ class NamingRoom:
         if talk.posture == "lying":
             given.add(stem("supine"))
         return frozenset(given)
+
+
+def _as_word(token: str) -> str:
+    return FIGURES.get(token, token)
 
 
 @lru_cache(maxsize=4)

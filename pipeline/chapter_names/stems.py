@@ -21,7 +21,8 @@ lying:lie lain:lie sat:sit stood:stand held:hold swung:swing bent:bend backwards
 forwards:forward sideways:side hugging:hug feet:foot legged:leg armed:arm handed:hand sided:side one:single
 lowering:lower banded:band straightening:straighten straightened:straighten straighten:straighten extension:extend
 extensions:extend rotation:rotate rotations:rotate flexion:flex abduction:abduct adduction:adduct
-retraction:retract circling:circle breathing:breath breathe:breath opener:open
+retraction:retract circling:circle breathing:breath breathe:breath opener:open 1:single 2:two 3:three 4:four
+5:five 6:six 7:seven 8:eight 9:nine 10:ten
 """
 _KEPT_WORDS = "finger lower shoulder corner over under ankle hammer string ring swing spring water together other"
 _IRREGULAR = dict(pair.split(":") for pair in _IRREGULAR_WORDS.split()) | {w: w for w in _KEPT_WORDS.split()}

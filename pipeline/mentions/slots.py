@@ -73,10 +73,16 @@ def find_slots(tokens: Sequence[Token], first: int, stop: int) -> list[tuple[int
         end = at
         while end < min(at + LONGEST, stop):
             end += 1
-            if tokens[end - 1].pause or (end < stop and tokens[end].plain.isdigit()):
+            if tokens[end - 1].pause or (end < stop and _is_amount(tokens[end])):
                 break
         found.append((at, end))
     return found
+
+
+def _is_amount(token: Token) -> bool:
+    """Return whether a number says how many, not "one-arm" or "two-hand"."""
+    number = token.plain.isdigit() or token.plain in NUMBERS
+    return number and token.plain not in {"1", "2", "one", "two"}
 
 
 def is_firm(tokens: Sequence[Token], at: int) -> bool:

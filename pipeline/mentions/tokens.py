@@ -35,6 +35,12 @@ _NO_PLURAL = {
 }
 
 
+#: Small figures as words: "1 arm row" and "figure 8" are named as "one-arm row" and "figure eight" are.
+FIGURES = {
+    "1": "one", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six", "7": "seven", "8": "eight", "9": "nine",
+}  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class Token:
     """A piece of a spoken word. ``text`` is folded to the singular, ``plain`` is as said in lower case.
@@ -92,5 +98,5 @@ def _split(word: str) -> tuple[tuple[tuple[str, str], ...], int]:
     parts = []
     for plain in re.findall(r"[^\W_]+(?:'[^\W_]+)*", letters):
         text = plain.removesuffix("'s").replace("'", "")
-        parts.append((fold(text), plain))
+        parts.append((FIGURES.get(text) or fold(text), plain))
     return tuple(parts), pause
