@@ -31,7 +31,7 @@ from tests.bench.generator.noise import Noise
 FOLDS = 2
 #: The quadratic penalty of each chain, chosen by the scores of classes left out.
 ROLE_PENALTY, PHASE_PENALTY = 1.0, 2.0
-ROUNDS = 100
+ROUNDS = 40
 FITTED_FORMS = ("captions", "stamped")
 #: Generated classes are endless but plain: they teach the arithmetic of counting, and count for little each.
 GENERATED = range(1000, 1040)
