@@ -18,6 +18,8 @@ from pipeline.mentions.hear import Mentions
 FRESH = 2
 #: A set goes on to a number at most this many reps further, at most this many utterances later.
 FAR, REACH = 4, 2
+#: A countdown from the number just reached is a new set only from this number on: "and six. Six, five, four …".
+WHOLE_SET = 5
 #: Counting in eights goes on over "eight, one" where the clock fits within this share of the beats between.
 EIGHT, EIGHTS_FIT = 8, 0.4
 #: An exercise named this surely between two counts is a new chapter.
@@ -26,7 +28,7 @@ NAMED = 0.3
 
 def cut_restarts(mentions: Mentions, roles: Sequence[str], phases: Sequence[str]) -> tuple[str, ...]:
     """Return the phases with stretches cut where a count starts again."""
-    out = _join(mentions, roles, _extend(mentions, roles, list(phases)))
+    out = _trim(mentions, roles, _join(mentions, roles, _extend(mentions, roles, list(phases))))
     for first, stop in work_spans(out):
         calls = _calls_in(mentions, roles, first, stop)
         targets = [
@@ -77,7 +79,7 @@ def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list
             if at < stop or roles[i] not in {"rep", "target"} or not 1 <= step <= FAR:
                 continue
             fits = coarse or abs((one.time - last.time) / pace - step) <= 0.25 * step + 0.15
-            if fits and all(phases[k] == "after" for k in range(stop, at + 1)):
+            if fits and all(phases[k] in {"after", "setup"} for k in range(stop, at + 1)):
                 phases[stop : at + 1] = ["work"] * (at + 1 - stop)
                 break
     return phases
@@ -109,6 +111,23 @@ def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[s
     return phases
 
 
+def _trim(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
+    """End a timed set where its seconds were counted down to one: what is said after that is no part of it."""
+    numbers = mentions.numbers
+    for first, stop in work_spans(phases):
+        inside = [i for i, one in enumerate(numbers) if first <= mentions.utterance_of[one.words[0]] < stop]
+        if any(roles[i] in {"rep", "left"} for i in inside):
+            continue
+        seconds = [i for i in inside if roles[i] in {"hold", "clock"}]
+        for before, now in pairwise(seconds):
+            if numbers[now].value == 1 and numbers[before].value == 2:
+                end = mentions.utterance_of[numbers[now].words[0]] + 1
+                if end < stop and not any(roles[i] == "hold" for i in seconds if i > now):
+                    phases[end:stop] = ["after"] * (stop - end)
+                break
+    return phases
+
+
 def _starts_again(
     mentions: Mentions, roles: Sequence[str], before: Sequence[int], call: int, targets: Sequence[int]
 ) -> bool:
@@ -121,7 +140,7 @@ def _starts_again(
     if roles[call] == "left":
         if same_kind:
             return last.value == 1 and now.value > FRESH + 1
-        return now.value >= last.value >= 3 and (announced or now.value == last.value)
+        return now.value >= last.value >= 3 and (announced or (now.value == last.value and now.value >= WHOLE_SET))
     if now.value > FRESH or (same_kind and now.value >= last.value):
         return False
     if roles[before[-1]] == "left":

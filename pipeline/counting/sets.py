@@ -14,6 +14,7 @@ from pipeline.counting.settle import settle_reps, settle_seconds
 from pipeline.counting.targets import (
     FOR_BOTH_SIDES,
     LEAST_CHANCE,
+    INTERVAL_NEAR,
     ONE_BREATH,
     WAITING,
     Announcement,
@@ -36,6 +37,8 @@ _RANGES: tuple[tuple[str, Range], ...] = (
 NEAR_SETS = 3
 #: "Hold" this many words or fewer before "for eight" says that the eight are seconds.
 HOLD_REACH = 7
+#: What is announced in the welcome or in a rest is a plan for several sets.
+_PLANNED = frozenset({"intro", "resting", "rest"})
 _HOLDING = frozenset({"hold", "holding", "freeze", "balance", "stay", "keep"})
 _TIMED = frozenset({"hold", "clock"})
 
@@ -142,6 +145,12 @@ def _with_intervals(drafts: Sequence[Draft], plan: _Plan) -> list[Draft]:
         if draft.unit != "seconds" or draft.breaths:
             continue
         own = draft.target
+        if own is not None and abs(own - length) <= INTERVAL_NEAR * own:
+            continue
+        here = choose_interval((), plan.said_before[k], length, ())
+        if here is not None:
+            out[k] = _time(replace(draft, target=here), plan.coarse)
+            continue
         if own is not None and abs(own - length) <= 0.5 * own:
             continue
         sure = [one.value for one in plan.intervals if one.time < draft.start]
@@ -173,6 +182,11 @@ def _numbers_in(mentions: Mentions, spans: Sequence[tuple[int, int]]) -> list[li
     return out
 
 
+def _at(mentions: Mentions, i: int) -> int:
+    """Return the utterance of number ``i``."""
+    return mentions.utterance_of[mentions.numbers[i].words[0]]
+
+
 class _Plan:
     """Keeps what was announced, and offers each set the announcements that it may work to."""
 
@@ -185,6 +199,7 @@ class _Plan:
         self.each_side = False
         self.intervals: list[Announcement] = []
         self.seconds_said: list[int] = []
+        self.said_before: list[list[int]] = []
         self._breath: list[Announcement] = []
 
     def choices(self, draft: Draft, before: int, previous: Draft | None) -> list[tuple[Announcement, float]]:
@@ -203,9 +218,11 @@ class _Plan:
         phases = self.decoded.phases
         self.intervals += [one for one in found if one.unit == "seconds"]
         other = [i for i in new if roles[i] == "other" and unit_of(mentions, mentions.numbers[i]) == "seconds"]
+        self.said_before.append(
+            [int(mentions.numbers[i].value) for i in other if phases[_at(mentions, i)] not in _PLANNED]
+        )
         self.seconds_said += [int(mentions.numbers[i].value) for i in other]
-        planned = {"intro", "resting", "rest"}
-        own = [a for a in found if phases[mentions.utterance_of[mentions.numbers[a.index].words[0]]] not in planned]
+        own = [a for a in found if phases[_at(mentions, a.index)] not in _PLANNED]
         self._breath = _last_breath(own)
         out = [(a, self._chance(a)) for a in self._breath[:1]]
         out += [(a, 0.35 * self._chance(a)) for a in self._breath[1:]]
@@ -286,7 +303,7 @@ def _held_for(mentions: Mentions, announced: Announcement) -> bool:
 
 def _breaths(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:
     """Tell whether a set is held for breaths: what was announced for it last, before it or as it starts."""
-    first, stop = draft.gap[0], min(draft.span[0] + 1, draft.span[1])
+    first, stop = draft.gap[0], min(draft.span[0] + 2, draft.span[1])
     for i in range(len(mentions.numbers) - 1, -1, -1):
         one = mentions.numbers[i]
         at = mentions.utterance_of[one.words[0]]
