@@ -71,6 +71,7 @@ class Draft:
     breaths: bool = False
     timed: bool = False
     counted_still: bool = False
+    announced: int | None = None
 
 
 def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[int]) -> tuple[list[Draft], Decoded]:
@@ -110,6 +111,9 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[in
 
 
 def _settle(decoded: Decoded, mentions: Mentions, draft: Draft) -> tuple[str, ...]:
+    if draft.announced is not None and decoded.roles[draft.announced] == "other":
+        k = draft.announced
+        decoded = replace(decoded, roles=(*decoded.roles[:k], "target", *decoded.roles[k + 1 :]))
     if draft.unit == "seconds":
         return settle_seconds(decoded, mentions, draft.numbers, draft.breaths)
 
@@ -134,7 +138,9 @@ def _with_target(
 
         chosen = choose_target([(a, c) for a, c in choices if a.unit != "seconds"], outcome)
     plan.used(draft, chosen)
-    return replace(draft, target=chosen.value if chosen is not None else None)
+    if chosen is None:
+        return replace(draft, target=None)
+    return replace(draft, target=chosen.value, announced=chosen.index if chosen.index >= 0 else None)
 
 
 def _with_intervals(drafts: Sequence[Draft], plan: _Plan) -> list[Draft]:
