@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pipeline.counting.chain import ChainModel, Reading, load_models, read_chain
+from pipeline.counting.count_ins import open_with_count_ins
 from pipeline.counting.phases import UtteranceView
 from pipeline.counting.restarts import cut_restarts
 from pipeline.counting.roles import FirstReading, NumberView
@@ -51,10 +52,11 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
         if not again:
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], view.items(first), moves)
-    labels = cut_restarts(mentions, roles.labels, phases.labels)
+    settled, opened = open_with_count_ins(mentions, roles.labels, phases.labels)
+    labels = cut_restarts(mentions, settled, opened)
     return Decoded(
         view,
-        roles.labels,
+        settled,
         roles.chances,
         labels,
         phases.chances,
