@@ -53,7 +53,7 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], view.items(first), moves)
     settled, opened = open_with_count_ins(mentions, roles.labels, phases.labels)
-    labels = cut_restarts(mentions, settled, opened)
+    settled, labels = open_with_count_ins(mentions, settled, cut_restarts(mentions, settled, opened))
     return Decoded(
         view,
         settled,
