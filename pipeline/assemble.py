@@ -80,9 +80,7 @@ def _still(draft: Draft, naming: Naming, lexicon: Lexicon) -> bool:
     return draft.holding
 
 
-def _numbers(
-    mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets: Sequence[WorkSet]
-) -> list[Number]:
+def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets: Sequence[WorkSet]) -> list[Number]:
     set_of = {i: s for s, draft in enumerate(drafts) for i in draft.numbers}
     out: list[Number] = []
     for i, one in enumerate(mentions.numbers):

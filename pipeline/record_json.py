@@ -124,9 +124,7 @@ def _plain(value: Any, is_time: bool = False) -> Any:
     if isinstance(value, tuple):
         return [_plain(item, is_time) for item in value]
     if is_dataclass(value):
-        return {
-            name: _plain(getattr(value, name), name in TIME_FIELDS) for name in value.__dataclass_fields__
-        }
+        return {name: _plain(getattr(value, name), name in TIME_FIELDS) for name in value.__dataclass_fields__}
     return value
 
 

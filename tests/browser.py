@@ -66,9 +66,7 @@ def browser() -> Iterator[webdriver.Chrome]:
             driver.quit()
 
 
-def load_track(
-    driver: webdriver.Chrome, vtt_text: str, kind: str = "captions"
-) -> list[tuple[float, float, str]]:
+def load_track(driver: webdriver.Chrome, vtt_text: str, kind: str = "captions") -> list[tuple[float, float, str]]:
     """Return ``(start, end, text)`` of each cue of a WebVTT text, in seconds, in the browser's order.
 
     The text is without its tags for captions and subtitles, and as written for chapters and metadata. Raise

@@ -35,9 +35,7 @@ def open_with_count_ins(
             continue
         sure = all(new_roles[i] == "countin" for i in numbers)
         span = next((s for s in work_spans(out) if s[0] <= at < s[1]), None)
-        fresh = span is None or not any(
-            new_roles[i] in _COUNTED for k in range(span[0], at) for i in said.get(k, [])
-        )
+        fresh = span is None or not any(new_roles[i] in _COUNTED for k in range(span[0], at) for i in said.get(k, []))
         if fresh and (sure or out[at + 1] == "begin"):
             for i in numbers:
                 new_roles[i] = "countin"

@@ -100,9 +100,15 @@ def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[s
         between = range(a + 1, b)
         if any(roles[i] in {"target", "countin", "rounds"} for i in between):
             continue
-        up = roles[a] == roles[b] == "rep" and 1 <= numbers[b].value - numbers[a].value <= FAR and numbers[b].value > FRESH
-        down = roles[b] == "left" and numbers[b].value <= 4 and (
-            roles[a] == "rep" or numbers[a].value == numbers[b].value + 1
+        up = (
+            roles[a] == roles[b] == "rep"
+            and 1 <= numbers[b].value - numbers[a].value <= FAR
+            and numbers[b].value > FRESH
+        )
+        down = (
+            roles[b] == "left"
+            and numbers[b].value <= 4
+            and (roles[a] == "rep" or numbers[a].value == numbers[b].value + 1)
         )
         pace = _pace(mentions, [i for i in before if roles[i] == "rep"])
         near = coarse or pace is None or numbers[b].time - numbers[a].time <= (FAR + 1) * pace

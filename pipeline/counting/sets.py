@@ -13,8 +13,8 @@ from pipeline.counting.decode import Decoded
 from pipeline.counting.settle import settle_reps, settle_seconds
 from pipeline.counting.targets import (
     FOR_BOTH_SIDES,
-    LEAST_CHANCE,
     INTERVAL_NEAR,
+    LEAST_CHANCE,
     ONE_BREATH,
     WAITING,
     Announcement,

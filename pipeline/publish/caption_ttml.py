@@ -91,9 +91,7 @@ def _paragraph(document: model.ContentDocument, caption: Caption, number: int) -
     span = model.Span(document)
     span.set_style(styles.StyleProperties.Color, styles.NamedColors.white.value)
     span.set_style(styles.StyleProperties.BackgroundColor, styles.NamedColors.black.value)
-    span.set_style(
-        styles.StyleProperties.FontSize, styles.LengthType(TEXT_HEIGHT, styles.LengthType.Units.rh)
-    )
+    span.set_style(styles.StyleProperties.FontSize, styles.LengthType(TEXT_HEIGHT, styles.LengthType.Units.rh))
     for place, line in enumerate(caption.lines):
         if place:
             span.push_child(model.Br(document))

@@ -135,9 +135,7 @@ def _row(columns: Sequence[str], cells: list[Child], **attributes: str | None) -
 
 def _findings(record: Record) -> list[Child]:
     if not record.findings:
-        return [
-            element("p", "Nothing was found that does not add up. That is no promise that nothing is wrong.")
-        ]
+        return [element("p", "Nothing was found that does not add up. That is no promise that nothing is wrong.")]
     columns = ["No.", "Time", "Set", "What", "Said", "Expected", "Confidence"]
     rows = []
     for number, finding in numbered_findings(record):

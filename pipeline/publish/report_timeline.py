@@ -113,16 +113,12 @@ def _axis(layout: Layout, row: int, start: float, stop: float) -> Iterator[Eleme
     for time in range(int(start), int(stop) + 1, TICK):
         x = layout.x(time, row)
         minute = time % 60 == 0
-        yield element(
-            "line", x1=x, x2=x, y1=CHAPTER_Y, y2=AXIS_Y - 10, class_="tick minute" if minute else "tick"
-        )
+        yield element("line", x1=x, x2=x, y1=CHAPTER_Y, y2=AXIS_Y - 10, class_="tick minute" if minute else "tick")
         if minute and start < time < start + layout.seconds:
             yield element("text", clock(time), x=x, y=AXIS_Y, class_="minute", text_anchor="middle")
 
 
-def _chapters(
-    chapters: tuple[Chapter, ...], layout: Layout, row: int, start: float, stop: float
-) -> Iterator[Element]:
+def _chapters(chapters: tuple[Chapter, ...], layout: Layout, row: int, start: float, stop: float) -> Iterator[Element]:
     for chapter in chapters:
         first, last = max(chapter.start, start), min(chapter.end, stop)
         if last <= first:
@@ -137,9 +133,7 @@ def _chapters(
         yield element("g", element("title", told), box, edge if chapter.start >= start else None, text)
 
 
-def _sets(
-    sets: tuple[WorkSet, ...], layout: Layout, row: int, start: float, stop: float
-) -> Iterator[Element]:
+def _sets(sets: tuple[WorkSet, ...], layout: Layout, row: int, start: float, stop: float) -> Iterator[Element]:
     order = sorted(range(len(sets)), key=lambda index: sets[index].start)
     for place, index in enumerate(order):
         one = sets[index]
@@ -187,15 +181,11 @@ def _flags(record: Record, layout: Layout, row: int, start: float, stop: float) 
         numbers = ", ".join(str(number) for number, _ in group)
         told = "; ".join(f"finding {number}: {FINDING_LABELS[one.kind]}" for number, one in group)
         shape = element("path", d=f"M{x - 5} {FLAG_Y - 9}h10l-5 10z", class_="flag")
-        reach = element(
-            "rect", x=x - 14, y=FLAG_Y - 17, width=32 + LETTER * len(numbers), height=28, class_="reach"
-        )
+        reach = element("rect", x=x - 14, y=FLAG_Y - 17, width=32 + LETTER * len(numbers), height=28, class_="reach")
         line = element("line", x1=x, x2=x, y1=FLAG_Y, y2=SET_Y + SET_HEIGHT, class_="flag-line")
         text = element("text", numbers, x=x + 8, y=FLAG_Y - 1, class_="flag-number")
         yield line
-        yield element(
-            "a", element("title", told), reach, shape, text, href=f"#finding-{group[0][0]}", aria_label=told
-        )
+        yield element("a", element("title", told), reach, shape, text, href=f"#finding-{group[0][0]}", aria_label=told)
 
 
 def numbered_findings(record: Record) -> list[tuple[int, Finding]]:

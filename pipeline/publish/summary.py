@@ -10,9 +10,7 @@ from pipeline.publish.clock import clock
 from pipeline.publish.report_timeline import numbered_findings
 from pipeline.publish.report_words import LOW_CONFIDENCE, count_text, length_text
 
-CAUTION = (
-    "Transcribed cues are not checked advice. Stop on pain; ask a qualified professional; follow local rules."
-)
+CAUTION = "Transcribed cues are not checked advice. Stop on pain; ask a qualified professional; follow local rules."
 
 
 def terminal_summary(record: Record, paths: Sequence[Path] = ()) -> str:

@@ -46,9 +46,7 @@ def models_without(
 
     ``classes`` are all that may be learnt from. How far it is, and the time left, go to standard error.
     """
-    paths = {
-        fold: folder / f"{'-'.join(fold)[:40]}-{_key(fold, classes, rounds)[:16]}.json" for fold in folds
-    }
+    paths = {fold: folder / f"{'-'.join(fold)[:40]}-{_key(fold, classes, rounds)[:16]}.json" for fold in folds}
     missing = [fold for fold in folds if not paths[fold].exists()]
     lessons = _hear(classes) if missing else []
     begun = monotonic()
@@ -78,9 +76,7 @@ def _key(fold: tuple[str, ...], classes: Sequence[GoldClass], rounds: int) -> st
     digest = hashlib.sha256(f"{fold} {rounds}".encode())
     modules = (fit, chain_fit, chain, decode, roles, phases, runs, spans, generate)
     sources = [Path(str(module.__file__)) for module in modules]
-    sources += sorted(
-        path for path in (HERE / "generator").rglob("*") if path.suffix in {".py", ".yaml", ".txt"}
-    )
+    sources += sorted(path for path in (HERE / "generator").rglob("*") if path.suffix in {".py", ".yaml", ".txt"})
     for path in [*sources, *(CLASSES / f"{one.id}.class.txt" for one in classes)]:
         digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     return digest.hexdigest()

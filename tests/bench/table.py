@@ -35,9 +35,7 @@ def table(title: str, rows: Mapping[str, Mapping[str, Any]]) -> str:
     columns = list(dict.fromkeys(column for row in rows.values() for column in row))
     first = max(len(name) for name in [title, *rows]) + 2
     lines = [title.ljust(first) + _line(columns)]
-    lines += [
-        name.ljust(first) + _line(_cell(row.get(column)) for column in columns) for name, row in rows.items()
-    ]
+    lines += [name.ljust(first) + _line(_cell(row.get(column)) for column in columns) for name, row in rows.items()]
     return "\n".join(lines)
 
 

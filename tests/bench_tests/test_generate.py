@@ -101,18 +101,14 @@ def test_what_a_recogniser_loses_takes_no_rep_away(tmp_path: Path) -> None:
         spoken = parse(generate(seed), tmp_path)
         keys = ("performed", "target", "side", "unit", "round")
         assert [[s[k] for k in keys] for s in heard.sets] == [[s[k] for k in keys] for s in spoken.sets]
-        assert [(f["kind"], f["set"]) for f in heard.findings] == [
-            (f["kind"], f["set"]) for f in spoken.findings
-        ]
+        assert [(f["kind"], f["set"]) for f in heard.findings] == [(f["kind"], f["set"]) for f in spoken.findings]
 
 
 def test_a_shift_moves_every_time_and_no_word(loaded: GoldClass) -> None:
     before = loaded.forms["captions"]
     after = shift(before, 12.5)
     assert [w.text for w in after.words] == [w.text for w in before.words]
-    assert all(
-        b.start == pytest.approx(a.start + 12.5) for a, b in zip(before.words, after.words, strict=True)
-    )
+    assert all(b.start == pytest.approx(a.start + 12.5) for a, b in zip(before.words, after.words, strict=True))
     assert shift(after, -12.5).pieces[0].start == pytest.approx(before.pieces[0].start)
 
 
@@ -142,7 +138,5 @@ def test_chatter_between_sets_changes_no_set(tmp_path: Path) -> None:
         added += len(after.lines) - len(before.lines)
         assert complaints(longer, tmp_path) == []
         assert after.sets == before.sets
-        assert [(c["kind"], c["names"]) for c in after.chapters] == [
-            (c["kind"], c["names"]) for c in before.chapters
-        ]
+        assert [(c["kind"], c["names"]) for c in after.chapters] == [(c["kind"], c["names"]) for c in before.chapters]
     assert added > 0

@@ -99,9 +99,7 @@ def test_quiet_prints_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert (said.out, said.err) == ("", "")
 
 
-def test_findings_change_the_exit_status_only_when_strict(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_findings_change_the_exit_status_only_when_strict(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for name, text, status in (("sound", SOUND, 0), ("short", ONE_SHORT, 1)):
         source = tmp_path / f"{name}.vtt"
         source.write_text(text, "utf-8")
@@ -138,9 +136,7 @@ def test_an_exercise_of_ones_own_is_named_in_the_chapters(tmp_path: Path) -> Non
     assert "heron-wobble" in [one["exercise"] for one in record["chapters"]]
 
 
-def test_several_classes_each_get_a_folder_and_a_line(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_several_classes_each_get_a_folder_and_a_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["analyze", str(SUPERSETS), str(HOLDS), "-o", str(tmp_path)]) == 0
     assert {path.name for path in tmp_path.iterdir()} == {"dumbbell-supersets", "mat-core-holds"}
     lines = capsys.readouterr().out.splitlines()

@@ -35,9 +35,7 @@ def refused(words: list[str], capsys: pytest.CaptureFixture[str]) -> str:
 
 
 @pytest.mark.parametrize("name", CONTENTS)
-def test_a_file_that_is_no_transcript_is_named(
-    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_file_that_is_no_transcript_is_named(name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / name).write_bytes(CONTENTS[name])
     said = refused(["analyze", str(tmp_path / name), "-o", str(tmp_path / "out")], capsys)
     assert name in said
@@ -56,16 +54,12 @@ def test_a_broken_recording_is_told_apart_from_a_broken_transcript(
 
 
 def test_a_missing_file_and_a_folder_are_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert "missing.vtt: cannot be read (No such file" in refused(
-        ["analyze", str(tmp_path / "missing.vtt")], capsys
-    )
+    assert "missing.vtt: cannot be read (No such file" in refused(["analyze", str(tmp_path / "missing.vtt")], capsys)
     assert "cannot be read (Is a directory)" in refused(["analyze", str(tmp_path)], capsys)
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_name_with_a_line_break_stays_on_one_line(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_name_with_a_line_break_stays_on_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "two lines.vtt" in refused(["analyze", str(tmp_path / "two\nlines.vtt")], capsys)
 
 

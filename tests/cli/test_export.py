@@ -92,9 +92,7 @@ def test_an_unknown_form_lists_the_known_ones(record: Path, capsys: pytest.Captu
 
 
 @pytest.mark.parametrize("target", ["folder", "missing/list.txt", "record.json/list.txt"])
-def test_a_place_that_cannot_be_written_is_named(
-    target: str, record: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_place_that_cannot_be_written_is_named(target: str, record: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (record.parent / "folder").mkdir()
     before = record.read_bytes()
     assert main(["export", str(record), "--as", "audit.csv", "-o", str(record.parent / target)]) == 2
@@ -105,12 +103,8 @@ def test_a_place_that_cannot_be_written_is_named(
     assert sorted(path.name for path in record.parent.iterdir()) == ["folder", "record.json"]
 
 
-def test_half_a_character_in_a_record_stops_no_export(
-    record: Path, capsysbinary: pytest.CaptureFixture[bytes]
-) -> None:
-    title = record.read_text("utf-8").replace(
-        f'"title": "{example_record().title}"', '"title": "A\\ud800"', 1
-    )
+def test_half_a_character_in_a_record_stops_no_export(record: Path, capsysbinary: pytest.CaptureFixture[bytes]) -> None:
+    title = record.read_text("utf-8").replace(f'"title": "{example_record().title}"', '"title": "A\\ud800"', 1)
     record.write_text(title, "utf-8")
     assert main(["export", str(record), "--as", "report.html"]) == 0
     assert b"<title>A?" in capsysbinary.readouterr().out

@@ -134,17 +134,13 @@ def test_an_exercise_that_the_lexicon_lacks_is_proposed_with_what_the_class_told
     }
 
 
-def test_what_the_class_does_not_tell_is_left_for_a_person(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_what_the_class_does_not_tell_is_left_for_a_person(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = keep(tmp_path / "record.json", (chapter("heron"),))
     (row,) = rows(printed(["lexicon", "propose", path], capsys))
     assert {name for name, cell in row.items() if cell} == {"id", "name"}
 
 
-def test_known_exercises_and_nameless_ones_are_not_proposed(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_known_exercises_and_nameless_ones_are_not_proposed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     chapters = (chapter("Squat", "squat"), chapter("Press-up"), chapter("Exercise"), chapter("", kind="rest"))
     assert main(["lexicon", "propose", keep(tmp_path / "record.json", chapters)]) == 0
     said = capsys.readouterr()
@@ -159,9 +155,7 @@ def test_one_exercise_in_two_classes_is_one_line(tmp_path: Path, capsys: pytest.
     assert ids == ["wobbly-heron", "low-heron"]
 
 
-def test_a_proposal_that_a_person_completes_is_a_sound_file(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_proposal_that_a_person_completes_is_a_sound_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = keep(tmp_path / "record.json", (chapter("Wobbly heron"),), (work_set(0, "Wobbly heron"),))
     (row,) = rows(printed(["lexicon", "propose", path], capsys))
     row |= {

@@ -62,9 +62,7 @@ def test_a_version_is_told(capsys: pytest.CaptureFixture[str]) -> None:
         (["lexicon"], "COMMAND"),
     ],
 )
-def test_a_slip_in_the_words_is_one_line(
-    words: list[str], named: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_slip_in_the_words_is_one_line(words: list[str], named: str, capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as stopped:
         main(words)
     said = capsys.readouterr().err

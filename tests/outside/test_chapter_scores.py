@@ -57,22 +57,16 @@ def by_us(gold: list[float], found: list[float]) -> tuple[float, float, float]:
     return figures["p"], figures["r"], figures["f1"]
 
 
-def by_mir_eval(
-    gold: list[float], found: list[float], duration: float = DURATION
-) -> tuple[float, float, float]:
+def by_mir_eval(gold: list[float], found: list[float], duration: float = DURATION) -> tuple[float, float, float]:
     def intervals(starts: list[float]) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
         edges = [0.0, *starts, duration]
         return np.array(list(pairwise(edges)))
 
-    precision, recall, f1 = mir_eval.segment.detection(
-        intervals(gold), intervals(found), window=WINDOW, trim=True
-    )
+    precision, recall, f1 = mir_eval.segment.detection(intervals(gold), intervals(found), window=WINDOW, trim=True)
     return precision, recall, f1
 
 
-def by_chunkseg(
-    gold: list[float], found: list[float], duration: float = DURATION
-) -> tuple[float, float, float]:
+def by_chunkseg(gold: list[float], found: list[float], duration: float = DURATION) -> tuple[float, float, float]:
     scores = chunkseg.evaluate(hypothesis=found, reference=gold, duration=duration, collar=WINDOW)
     return scores["collar_precision"], scores["collar_recall"], scores["collar_f1"]
 

@@ -83,11 +83,7 @@ def script() -> list[str]:
         ]
         if i + 1 < EFFORTS:
             rows.append(spoken(begins + WORK + 0.2, RESTS[i]))
-            rows.append(
-                spoken(
-                    begins + WORK + 6.6, "{countin 3}Three, {countin 2}two, {countin 1}one.", begins + 29.6
-                )
-            )
+            rows.append(spoken(begins + WORK + 6.6, "{countin 3}Three, {countin 2}two, {countin 1}one.", begins + 29.6))
     end = FIRST + BLOCK
     return [
         *rows,

@@ -49,18 +49,14 @@ def test_every_number_to_999_is_read_as_text2num_reads_it(joint: str, link: str)
 def test_rows_of_number_words_that_both_read_have_one_value() -> None:
     """Rows that begin with zero are left out: "zero hundred" is no number, and the two differ on it."""
     words = [*UNITS, *TENS, "hundred", "and"]
-    rows = [
-        " ".join(row) for length in (1, 2, 3) for row in product(words, repeat=length) if row[0] != "zero"
-    ]
+    rows = [" ".join(row) for length in (1, 2, 3) for row in product(words, repeat=length) if row[0] != "zero"]
     both = [(row, ours, theirs) for row in rows if (ours := word_value(row)) is not None
             and (theirs := by_text2num(row)) is not None]  # fmt: skip
     assert len(both) > 400
     assert [(row, ours) for row, ours, _ in both] == [(row, theirs) for row, _, theirs in both]
 
 
-@pytest.mark.parametrize(
-    "words", ["three four", "twenty eleven", "forty thirty", "one more", "tenth", "ready", ""]
-)
+@pytest.mark.parametrize("words", ["three four", "twenty eleven", "forty thirty", "one more", "tenth", "ready", ""])
 def test_words_that_make_no_single_number_have_no_value(words: str) -> None:
     assert word_value(words) is None
     assert by_text2num(words) is None

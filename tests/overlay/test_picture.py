@@ -19,9 +19,7 @@ def state(n: int = 7, called: bool = True, **fields: object) -> CounterState:
 
 @pytest.mark.parametrize("size", [(1280, 720), (720, 1280), (1080, 1080), (320, 180)])
 def test_nothing_is_drawn_in_the_edges(size: tuple[int, int]) -> None:
-    long = (
-        "alternating half-kneeling single-arm dumbbell overhead press with a pause and a long story behind it"
-    )
+    long = "alternating half-kneeling single-arm dumbbell overhead press with a pause and a long story behind it"
     box = draw(state(exercise_name=long, side="left", round=2), size).getchannel("A").getbbox()
     assert box is not None
     width, height = size
@@ -47,9 +45,7 @@ def test_a_called_count_and_one_by_the_clock_look_different() -> None:
 
 @pytest.mark.parametrize("colour", [TEXT, QUIET])
 @pytest.mark.parametrize("behind", [0, 255])
-def test_the_text_is_legible_before_black_and_before_white(
-    colour: tuple[int, int, int, int], behind: int
-) -> None:
+def test_the_text_is_legible_before_black_and_before_white(colour: tuple[int, int, int, int], behind: int) -> None:
     """W3C WCAG 2.2, 1.4.6 Contrast (Enhanced): 7 to 1; the formulas are those of its glossary."""
     share = PANEL[3] / 255
     panel = [value * share + behind * (1 - share) for value in PANEL[:3]]

@@ -88,9 +88,7 @@ def test_an_unknown_form_is_told_with_the_known_ones() -> None:
 def test_a_class_without_anything_is_written_too(form: str) -> None:
     text = export(EMPTY, form)
     assert text.startswith(
-        {"vtt": "WEBVTT", "html": "<!DOCTYPE html>", "json": "{", "csv": "set,"}.get(
-            form.rsplit(".", 1)[1], ""
-        )
+        {"vtt": "WEBVTT", "html": "<!DOCTYPE html>", "json": "{", "csv": "set,"}.get(form.rsplit(".", 1)[1], "")
     )
 
 

@@ -19,8 +19,7 @@ from tests.publish.example import example_record
 PROMISED = {
     "source": "name kind timing duration",
     "chapters": "start end kind title exercise exercise_name aliases round confidence",
-    "sets": "chapter exercise exercise_name side range unit start end target performed round tempo "
-    "confidence reps",
+    "sets": "chapter exercise exercise_name side range unit start end target performed round tempo confidence reps",
     "numbers": "time text value role n set",
     "findings": "kind time set said expected message confidence",
     "cues": "time end kind text",

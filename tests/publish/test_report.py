@@ -72,9 +72,7 @@ def severe(driver: webdriver.Chrome) -> list[str]:
     return [entry["message"] for entry in driver.get_log("browser")]
 
 
-def test_nothing_is_fetched_and_the_console_is_silent(
-    driver: webdriver.Chrome, served: Any, report: str
-) -> None:
+def test_nothing_is_fetched_and_the_console_is_silent(driver: webdriver.Chrome, served: Any, report: str) -> None:
     address, asked = served(report)
     severe(driver)
     driver.get(address)
@@ -100,15 +98,11 @@ def test_findings_come_before_the_sets(driver: webdriver.Chrome, tmp_path: Path,
     assert headings.index("What does not add up") < headings.index("Sets")
     record = example_record("d07")
     rows = driver.find_elements(By.CSS_SELECTOR, "#findings tbody tr")
-    assert [finding.message in row.text for finding, row in zip(record.findings, rows, strict=True)] == [
-        True
-    ] * 5
+    assert [finding.message in row.text for finding, row in zip(record.findings, rows, strict=True)] == [True] * 5
     assert len(driver.find_elements(By.CSS_SELECTOR, "#sets tbody tr")) == len(record.sets)
 
 
-def test_called_reps_are_filled_and_the_others_hollow(
-    driver: webdriver.Chrome, tmp_path: Path, report: str
-) -> None:
+def test_called_reps_are_filled_and_the_others_hollow(driver: webdriver.Chrome, tmp_path: Path, report: str) -> None:
     show(driver, tmp_path, report)
     fills = driver.execute_script(
         "return [...document.querySelectorAll('svg.wide .rep')].map(r =>"
@@ -130,9 +124,7 @@ def test_low_confidence_is_told_in_words(driver: webdriver.Chrome, tmp_path: Pat
 
 
 @pytest.mark.parametrize("width", [1280, 820, 380, 320])
-def test_no_page_is_wider_than_its_window(
-    driver: webdriver.Chrome, tmp_path: Path, report: str, width: int
-) -> None:
+def test_no_page_is_wider_than_its_window(driver: webdriver.Chrome, tmp_path: Path, report: str, width: int) -> None:
     """WCAG 2.2, 1.4.10 Reflow: at 320 CSS pixels no scrolling in two directions."""
     show(driver, tmp_path, report, width)
     assert driver.execute_script("return document.documentElement.scrollWidth") <= width
@@ -180,9 +172,7 @@ def test_the_contrast_of_black_on_white_is_the_greatest() -> None:
     assert contrast("#000000", "#ffffff") == pytest.approx(21)
 
 
-def test_print_is_light_and_shows_what_is_folded(
-    driver: webdriver.Chrome, tmp_path: Path, report: str
-) -> None:
+def test_print_is_light_and_shows_what_is_folded(driver: webdriver.Chrome, tmp_path: Path, report: str) -> None:
     show(driver, tmp_path, report, 760, "dark")
     media = {"media": "print", "features": [{"name": "prefers-color-scheme", "value": "dark"}]}
     driver.execute_cdp_cmd("Emulation.setEmulatedMedia", media)

@@ -154,18 +154,14 @@ VALUES = st.recursive(
     max_leaves=25,
 )
 TIMES = st.floats(-2, 20) | VALUES
-WORDS = st.fixed_dictionaries(
-    {"word": st.sampled_from([" two", "three"]) | VALUES, "start": TIMES, "end": TIMES}
-)
+WORDS = st.fixed_dictionaries({"word": st.sampled_from([" two", "three"]) | VALUES, "start": TIMES, "end": TIMES})
 SEGMENTS = st.fixed_dictionaries(
     {"start": TIMES, "end": TIMES, "text": VALUES, "words": st.lists(WORDS, max_size=4) | VALUES}
 )
 
 
 @untimed
-@given(
-    VALUES | st.fixed_dictionaries({"segments": st.lists(SEGMENTS | VALUES, max_size=5)}), st.integers(0, 400)
-)
+@given(VALUES | st.fixed_dictionaries({"segments": st.lists(SEGMENTS | VALUES, max_size=5)}), st.integers(0, 400))
 def test_any_json_whole_or_cut_short(document: object, cut: int) -> None:
     text = json.dumps(document)
     checked(text.encode())

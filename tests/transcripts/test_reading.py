@@ -95,9 +95,7 @@ def test_binary_files_are_no_transcripts(data: bytes) -> None:
 def test_text_without_times_is_refused_with_what_would_do() -> None:
     with pytest.raises(InputError) as refusal:
         read_bytes(b"Two. Three, chest tall.", "class.txt")
-    assert str(refusal.value).startswith(
-        "class.txt, line 1: no times that belong to words were found; accepted are"
-    )
+    assert str(refusal.value).startswith("class.txt, line 1: no times that belong to words were found; accepted are")
 
 
 def test_a_webvtt_file_without_words_is_refused() -> None:

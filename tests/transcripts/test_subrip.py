@@ -8,9 +8,7 @@ import pytest
 from pipeline.transcripts import read_bytes
 from tests.transcripts.reading import read_text, said, spans
 
-CLEAN = (
-    "1\n00:00:01,000 --> 00:00:02,500\nHips back.\n\n2\n00:00:03,000 --> 00:00:04,000\nTwo,\nchest tall.\n"
-)
+CLEAN = "1\n00:00:01,000 --> 00:00:02,500\nHips back.\n\n2\n00:00:03,000 --> 00:00:04,000\nTwo,\nchest tall.\n"
 FILES = {
     "clean": CLEAN,
     "points instead of commas": CLEAN.replace(",0", ".0").replace(",5", ".5"),

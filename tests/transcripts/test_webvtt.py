@@ -78,9 +78,7 @@ def test_any_cues_at_all_are_those_that_chromium_finds(chromium: Chrome, bodies:
     assert sorted(ours, key=lambda cue: (cue[0], -cue[1])) == load_track(chromium, text)
 
 
-@pytest.mark.parametrize(
-    "path", [p for p in AWKWARD if p.stem in {"header_text", "identifiers", "windows_lines"}]
-)
+@pytest.mark.parametrize("path", [p for p in AWKWARD if p.stem in {"header_text", "identifiers", "windows_lines"}])
 def test_plain_files_have_the_cues_that_webvtt_py_finds(path: Path) -> None:
     theirs = webvtt.from_string(path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n"))
     found = [(c.start_in_seconds, c.end_in_seconds, " ".join(c.text.split())) for c in theirs]

@@ -211,6 +211,4 @@ def _plant(rng: random.Random, one: RepSet, moments: list[Moment], done: int) ->
         middle = moments[max(2, done // 2)]
         middle.fragments.setdefault("rep", number_call(one, max(2, done // 2)))
         middle.firm = True
-        middle.marks.append(
-            f"! tempo-off-clock {total} seconds a rep announced, about {one.cadence:.1f} taken"
-        )
+        middle.marks.append(f"! tempo-off-clock {total} seconds a rep announced, about {one.cadence:.1f} taken")

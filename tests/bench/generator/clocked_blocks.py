@@ -30,9 +30,7 @@ def circuit(who: Performer, block: Block, place: str) -> None:
             count_in(who)
             mistake = who.mistake("interval-off-clock", "interval-off-clock", "halfway-off")
             one = TimedSet(block.work, True, False, drill.exercise.position, mistake)
-            keep_time(
-                stage, who.habits, TimedSet(**{**vars(one), "round": number if block.rounds > 1 else None})
-            )
+            keep_time(stage, who.habits, TimedSet(**{**vars(one), "round": number if block.rounds > 1 else None}))
             if not (number == rounds and k == len(drills) - 1):
                 rest(who, block.off, "rest_short")
         if number < rounds and rng.random() < 0.5:
@@ -66,9 +64,7 @@ def holds(who: Performer, block: Block, place: str) -> None:
             count_in(who)
             kinds = ["hold-off-clock"] * (2 * (seconds >= SHORTEST_OFF_CLOCK))
             kinds += ["halfway-off"] * (seconds >= 20)
-            keep_time(
-                stage, who.habits, TimedSet(seconds, True, True, exercise.position, who.mistake(*kinds), side)
-            )
+            keep_time(stage, who.habits, TimedSet(seconds, True, True, exercise.position, who.mistake(*kinds), side))
         stop(who)
 
 

@@ -80,9 +80,7 @@ def ladder(who: Performer, block: Block, place: str) -> None:
             else:
                 stage.mark(f"= exercise {drill.exercise.gold_names()}")
                 down = target < top and step > block.targets.index(top)
-                stage.act(
-                    "step_down" if down else "step", target=said, names=plural(drill.exercise.spoken(rng))
-                )
+                stage.act("step_down" if down else "step", target=said, names=plural(drill.exercise.spoken(rng)))
             one = rep_set(drill, target)
             one.mistake = who.mistake(*possible_mistakes(drill, target))
             count_reps(stage, who.habits, one)
@@ -148,9 +146,7 @@ def barre(who: Performer, block: Block, place: str) -> None:
             one.mistake = who.mistake(*kinds)
             count_reps(stage, habits, one)
             stage.act("range_pulse", target=tag("target", pulses))
-            one = RepSet(
-                pulses, rng.uniform(0.9, 1.1), pulses, exercise.position, "eights", side=side, range="pulse"
-            )
+            one = RepSet(pulses, rng.uniform(0.9, 1.1), pulses, exercise.position, "eights", side=side, range="pulse")
             if rng.random() < habits.down:
                 one.mode = "down"
             count_reps(stage, habits, one)

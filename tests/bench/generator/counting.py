@@ -100,9 +100,7 @@ def _write_calls(
         after = times[spoken[k + len(group)]] if k + len(group) < len(spoken) else times[i] + 9.0
         line = None
         if len(group) > 1:
-            line = _grouped(
-                stage, [moments[j].ordered()[0] for j in group], [times[j] for j in group], habits
-            )
+            line = _grouped(stage, [moments[j].ordered()[0] for j in group], [times[j] for j in group], habits)
         if line is None:
             group = [i]
             after = times[spoken[k + 1]] if k + 1 < len(spoken) else times[i] + 9.0
@@ -119,9 +117,7 @@ def _write_calls(
         k += len(group)
 
 
-def _group(
-    rng: random.Random, habits: Habits, one: RepSet, moments: list[Moment], ahead: list[int]
-) -> list[int]:
+def _group(rng: random.Random, habits: Habits, one: RepSet, moments: list[Moment], ahead: list[int]) -> list[int]:
     """Return the moments whose numbers are said in one breath: the first of ``ahead``, maybe some more."""
     if one.cadence > 1.4 or rng.random() > habits.group:
         return ahead[:1]
@@ -261,9 +257,7 @@ def _chant(stage: Stage, one: RepSet, begin: float, end: float) -> Line | None:
     if one.tempo:
         longest = one.tempo.index(max(one.tempo))
         role, wait = "tempo", 0.9 * sum(one.tempo[:longest])
-        lead = rng.choice(
-            ["down", "lower", "", "and down"] if longest == 0 else ["down", "slow", "", "and back"]
-        )
+        lead = rng.choice(["down", "lower", "", "and down"] if longest == 0 else ["down", "slow", "", "and back"])
     seconds = one.each or max(one.tempo or (0,))
     if seconds < 2 or end - begin < wait + seconds + 0.9:
         return None

@@ -68,9 +68,7 @@ def name_drill(who: Performer, exercise: Exercise) -> Drill:
     rng = who.rng
     if exercise.unit == "reps" and rng.random() < 0.07 and exercise.name[0].islower():
         way = rng.choice(WAYS)
-        exercise = replace(
-            exercise, name=f"{way} {exercise.name}", other_names=(exercise.name, *exercise.other_names)
-        )
+        exercise = replace(exercise, name=f"{way} {exercise.name}", other_names=(exercise.name, *exercise.other_names))
         return Drill(exercise, exercise.name, 2.0, None)
     if exercise.unit == "reps" and rng.random() < 0.04:
         partners = [one for one in exercises() if _can_follow(one, exercise)]
@@ -108,9 +106,7 @@ def draw_drill(who: Performer, exercise: Exercise, kind: str) -> Drill:
     elif kind in {"mat", "straight", "seated"} and chance > 0.9:
         drill.each = rng.choice([2, 3, 3, 4, 5])
         drill.cadence = drill.each + rng.uniform(1.6, 2.4)
-    fits = [n for n in TARGETS if SHORTEST_SET <= n * drill.cadence <= LONGEST_SET] or [
-        4 if cadence > 3 else 12
-    ]
+    fits = [n for n in TARGETS if SHORTEST_SET <= n * drill.cadence <= LONGEST_SET] or [4 if cadence > 3 else 12]
     drill.target = rng.choice(fits)
     way = rng.random()
     if way < habits.down:

@@ -10,9 +10,7 @@ from tests.bench.generator.speech import Line, Stage
 LEFT_ALONE, MARGIN = 1.7, 0.2
 
 
-def fill_gaps(
-    stage: Stage, habits: Habits, lines: list[Line], position: str, clock: bool = False
-) -> list[Line]:
+def fill_gaps(stage: Stage, habits: Habits, lines: list[Line], position: str, clock: bool = False) -> list[Line]:
     """Return the lines with others said between them, each within its gap."""
     rng = stage.rng
     out: list[Line] = []

@@ -102,9 +102,7 @@ def disturb(rows: list[Row], noise: Noise, rng: random.Random) -> list[Row]:
             continue
         edge = k == 0 or isinstance(rows[k - 1], str) or k + 1 == len(rows) or isinstance(rows[k + 1], str)
         for part in _drop(row, noise, rng, keep=edge or row.firm):
-            heard = tuple(
-                _join([t for token in part.tokens for t in _mishear(token, noise, rng)], noise, rng)
-            )
+            heard = tuple(_join([t for token in part.tokens for t in _mishear(token, noise, rng)], noise, rng))
             fits = len(heard) <= MOST_WORDS_A_SECOND * (part.end - part.start - 0.15)
             out.append(replace(part, tokens=heard if fits else part.tokens))
     return out

@@ -146,9 +146,7 @@ def draw_plan(rng: random.Random, clean: bool, seconds: float) -> tuple[Discipli
         block = _draw_block(rng, kind, fitting, used, seconds - planned)
         if block is None:
             continue
-        block.missing = (
-            not clean and block.rounds > 1 and block.kind != "minutes" and rng.random() < ROUNDS_MISSING
-        )
+        block.missing = not clean and block.rounds > 1 and block.kind != "minutes" and rng.random() < ROUNDS_MISSING
         blocks.append(block)
         planned += estimate(block)
     return discipline, blocks
@@ -168,9 +166,7 @@ def estimate(block: Block) -> float:
     return sets * rounds * each[block.kind] + (rounds - 1) * 20.0
 
 
-def _draw_block(
-    rng: random.Random, kind: str, fitting: list[Exercise], used: set[str], spare: float
-) -> Block | None:
+def _draw_block(rng: random.Random, kind: str, fitting: list[Exercise], used: set[str], spare: float) -> Block | None:
     spare += 60.0
     counted = kind not in {"circuit", "holds", "stretches"}
     pool = [one for one in fitting if one.name not in used and _suits(one, kind)]
@@ -184,9 +180,7 @@ def _draw_block(
         "holds": 2,
         "stretches": 3,
     }
-    wanted = max(
-        1, rng.randint(many[kind] - 1, many[kind] + 1 if kind in {"circuit", "superset"} else many[kind])
-    )
+    wanted = max(1, rng.randint(many[kind] - 1, many[kind] + 1 if kind in {"circuit", "superset"} else many[kind]))
     if kind in {"ladder", "minutes", "superset", "circuit"}:
         pool = [one for one in pool if one.sides != "yes" or kind == "superset"]
     if kind == "superset":

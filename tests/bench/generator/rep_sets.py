@@ -86,9 +86,7 @@ def _both_sides(who: Performer, drill: Drill, target: int | None, round: int | N
     one = rep_set(drill, target, side=sides[1], round=round)
     uneven = target is not None or round is None
     uneven = uneven and one.performed > 4 and one.cadence >= ROOMY_FOR_MISTAKES
-    one.mistake = who.mistake(
-        *possible_mistakes(drill, target, round), *["side-imbalance"] * (4 if uneven else 0)
-    )
+    one.mistake = who.mistake(*possible_mistakes(drill, target, round), *["side-imbalance"] * (4 if uneven else 0))
     _rush(who, one)
     if one.mistake == "side-imbalance":
         one.mistake = None if target is None else rng.choice(TARGET_MISTAKES)

@@ -60,9 +60,7 @@ def keep_time(stage: Stage, habits: Habits, one: TimedSet) -> int:
         line = _call(stage, "half_clock", at, {})
         calls = [c for c in calls if c.end < line.start - 0.1 or c.start > line.end + 0.1]
         calls.append(Line(line.start, line.end, line.tokens, firm=True))
-        marks[id(calls[-1])] = (
-            f"! halfway-off called at {in_words(round(at - start))} of {in_words(one.seconds)}"
-        )
+        marks[id(calls[-1])] = f"! halfway-off called at {in_words(round(at - start))} of {in_words(one.seconds)}"
     for call in sorted(calls, key=lambda call: call.start):
         if call.start > lines[-1].end + 0.05:
             lines.append(call)
