@@ -338,12 +338,22 @@ def _signs(mentions: Mentions, first: int, stop: int) -> set[str]:
 
 
 def _range(mentions: Mentions, draft: Draft) -> Range | None:
-    for at in range(draft.span[0], max(draft.gap[0], draft.span[0] - 4) - 1, -1):
-        signs = _signs(mentions, at, at + 1)
-        for sign, name in _RANGES:
-            if sign in signs:
-                return name
-    return None
+    """Return the part of the movement that a set keeps to, where it was said as it was set up.
+
+    "Low" and "full" alone say a lot of other things; they count in two words ("lower half") or with a number.
+    """
+    counted = {n.words[1] for n in mentions.numbers}
+    ranges = dict(_RANGES)
+    first = mentions.utterances[max(draft.gap[0], draft.span[0] - 4)].first
+    stop = mentions.utterances[draft.span[0]].stop
+    said = [
+        ranges[kind]
+        for label, begins, ends in mentions.signs
+        if first <= begins < stop
+        and (kind := label.removeprefix("talk/")) in ranges
+        and (kind == "pulsing" or ends - begins > 1 or begins in counted)
+    ]
+    return said[-1] if said else None
 
 
 def _tempo(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> tuple[float, ...] | None:
