@@ -45,9 +45,7 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=1)
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--clean", action="store_true", help="plant no mistakes")
-    parser.add_argument(
-        "--noise", type=float, default=0.0, help="share of the usual recogniser's errors, 0 to 1"
-    )
+    parser.add_argument("--noise", type=float, default=0.0, help="share of the usual recogniser's errors, 0 to 1")
     options = parser.parse_args()
     options.out.mkdir(parents=True, exist_ok=True)
     noise = Noise.usual(options.noise)
@@ -81,9 +79,7 @@ def _perform_class(rng: random.Random, seed: int, clean: bool) -> tuple[Stage, d
     return stage, header
 
 
-def _welcome(
-    who: Performer, habits: Habits, discipline: Discipline, blocks: list[Block], minutes: int
-) -> None:
+def _welcome(who: Performer, habits: Habits, discipline: Discipline, blocks: list[Block], minutes: int) -> None:
     stage, rng = who.stage, who.rng
     stage.mark("= intro")
     slots: dict[str, str | int] = {

@@ -127,9 +127,7 @@ def plain(text: str) -> str:
 def _recognize(choice: str, sound: Path) -> Iterator[Word]:
     settings = CHOICES[choice]
     if not isinstance(settings, list):
-        segments, _ = _model("default").transcribe(
-            str(sound), language="en", word_timestamps=True, **settings
-        )
+        segments, _ = _model("default").transcribe(str(sound), language="en", word_timestamps=True, **settings)
         for segment in segments:
             for word in segment.words or ():
                 yield Word(word.word.strip(), word.start, word.end, probability=word.probability)
