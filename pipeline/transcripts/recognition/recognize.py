@@ -28,6 +28,9 @@ LEAST_WORDS = 12
 BEYOND_THE_VOICE = 0.35
 """Seconds that a word's middle may lie outside the voice heard, as soft sounds escape the detector."""
 
+HALF_A_LONG_WORD = 0.5
+"""Seconds. Before a stretch that it passes over, the recogniser draws a word out; it belongs where it begins."""
+
 GUESSED = 0.05
 """Confidence below which a word near the end of a window is made up ("Thank you for watching")."""
 
@@ -38,11 +41,18 @@ NEAR_THE_END = 0.3
 def recognize(model: Any, window: Window, reading: Reading) -> list[Word]:
     """Return the words of a window with their times in the recording and the recogniser's confidence.
 
-    Where the reading loops or invents, the window is read again without the prompt, and then half by half.
-    Nothing is drawn at random, so that the same sound always gives the same words.
+    Where the reading loops or invents, the window is read again without the prompt, and then half by half; where
+    it passes over a stretch in which a voice is heard, that stretch is. Nothing is drawn at random, so that the
+    same sound always gives the same words.
     """
-    heard = _without_tail(_hear(model, window, reading), window)
-    return [placed for word in heard if (placed := _place(word, window)) is not None]
+    words = _read(model, window, reading)
+    unheard = [i for i, part in enumerate(window.parts) if not _words_of(part, words)]
+    if not unheard or not reading.prompt:
+        return words
+    around = _between(window, max(0, unheard[0] - 1), unheard[-1] + 2)
+    again = _read(model, around, replace(reading, prompt=""))
+    found = [word for i in unheard for word in _words_of(window.parts[i], again)]
+    return sorted(words + found, key=lambda word: word.start)
 
 
 def transcribe_samples(model: Any, samples: NDArray[np.float32], reading: Reading) -> list[Word]:
@@ -78,6 +88,12 @@ def loops(words: Sequence[Word], seconds: float) -> bool:
     return len(text) > MOST_REPETITIVE * len(zlib.compress(text)) or len(words) > FASTEST_SPEECH * seconds + LEAST_WORDS
 
 
+def _read(model: Any, window: Window, reading: Reading) -> list[Word]:
+    """Return the words of one reading of a window, on the recording's clock."""
+    heard = _without_tail(_hear(model, window, reading), window)
+    return [placed for word in heard if (placed := _place(word, window)) is not None]
+
+
 def _hear(model: Any, window: Window, reading: Reading) -> list[Word]:
     words = transcribe_samples(model, window.samples, reading)
     if not loops(words, len(window.samples) / RATE):
@@ -86,22 +102,24 @@ def _hear(model: Any, window: Window, reading: Reading) -> list[Word]:
         return _hear(model, window, replace(reading, prompt=""))
     if len(window.parts) < 2:
         return []
-    out: list[Word] = []
-    for half in _halves(window):
-        base = round(half.parts[0].at * RATE) / RATE
-        cut = replace(half, parts=tuple(replace(part, at=part.at - base) for part in half.parts))
-        heard = _hear(model, cut, reading)
-        out += [replace(word, start=word.start + base, end=word.end + base) for word in heard]
-    return out
-
-
-def _halves(window: Window) -> tuple[Window, Window]:
     middle = len(window.parts) // 2
-    at = round(window.parts[middle].at * RATE)
-    return (
-        Window(window.samples[:at], window.parts[:middle]),
-        Window(window.samples[at:], window.parts[middle:]),
-    )
+    begin = window.parts[middle].at
+    first = _hear(model, _between(window, 0, middle), reading)
+    second = _hear(model, _between(window, middle, len(window.parts)), reading)
+    return first + [replace(word, start=word.start + begin, end=word.end + begin) for word in second]
+
+
+def _between(window: Window, first: int, stop: int) -> Window:
+    """Return some parts of a window, from the first up to the stop, as a window of its own."""
+    parts = window.parts[first:stop]
+    begin = parts[0].at
+    end = window.parts[stop].at if stop < len(window.parts) else len(window.samples) / RATE
+    samples = window.samples[round(begin * RATE) : round(end * RATE)]
+    return Window(samples, tuple(replace(part, at=part.at - begin) for part in parts))
+
+
+def _words_of(part: Part, words: list[Word]) -> list[Word]:
+    return [word for word in words if part.stretch.voice_start <= word.start <= part.stretch.voice_end]
 
 
 def _without_tail(words: list[Word], window: Window) -> list[Word]:
@@ -116,7 +134,7 @@ def _without_tail(words: list[Word], window: Window) -> list[Word]:
 
 def _place(word: Word, window: Window) -> Word | None:
     """Put a word on the recording's clock, inside the voice nearest to it; ``None`` where none is near."""
-    middle = (word.start + word.end) / 2
+    middle = min((word.start + word.end) / 2, word.start + HALF_A_LONG_WORD)
     away, part = min(((_distance(part, middle), part) for part in window.parts), key=lambda pair: pair[0])
     if away > BEYOND_THE_VOICE:
         return None

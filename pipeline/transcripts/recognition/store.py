@@ -16,8 +16,8 @@ from typing import Any
 
 from pipeline.model import Word
 
-FORM = 1
-"""Of the files: another number, and what older versions kept is recognised anew."""
+FORM = 2
+"""Of the files and of the way to recognise: another number, and what older versions kept is recognised anew."""
 
 ENDING, UNFINISHED = ".words.jsonl", ".part.jsonl"
 CHUNK = 1 << 20
