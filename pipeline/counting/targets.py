@@ -6,6 +6,7 @@ for both sides, or once for a whole block of intervals; it may be withdrawn ("fi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -18,6 +19,7 @@ ONE_BREATH = 6.0
 #: A number this close (words) before "seconds" is in seconds.
 NEAR = 2
 _JOINERS = frozenset({"then", "and", "plus", "followed", "switch", "low", "high"})
+_IN_SECONDS = re.compile(r"^\d+s(ecs?)?$|^\d+secs?$")
 _REPS = frozenset({"rep", "reps", "repetition", "repetitions", "of"})
 _TOTALS = frozenset({"total", "all", "altogether"})
 
@@ -37,7 +39,7 @@ def unit_of(mentions: Mentions, one: NumberMention) -> str | None:
     """Return the unit that a number was said with, if any: ``"seconds"``, ``"breaths"`` or ``"reps"``."""
     signs, tokens = mentions.signs_at, mentions.tokens
     stop = one.words[1]
-    if tokens[stop - 1].endswith(("s", "sec", "secs")) and tokens[stop - 1][:1].isdigit():
+    if _IN_SECONDS.match(tokens[stop - 1]):
         return "seconds"
     for k in range(stop, min(stop + NEAR, len(tokens))):
         for unit in ("breaths", "seconds"):
