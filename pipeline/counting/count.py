@@ -109,7 +109,7 @@ def count_reps(
     marks = _lay_on_clock(events, pace, target, start, trust_clock)
     if not marks:
         return Count(None, (), None, n_of)
-    performed = marks[-1].done + _still_to_come(marks, events, pace, end, target)
+    performed = marks[-1].done + _still_to_come(marks)
     reps = _place(marks, performed, start, end, pace or usual_pace)
     called_out = any(call.kind == "rep" for call in calls)
     oddities = _oddities(events, marks, pace, performed, target)
@@ -197,13 +197,7 @@ def _pace(events: Sequence[_Event]) -> float | None:
             change = (b.n - a.n) * sign
             if change >= 1 and b.time > a.time:
                 steps += [(b.time - a.time) / change] * min(change, 3)
-    if steps:
-        return median(steps)
-    reps = [e for e in events if e.kind == "rep"]
-    lefts = [e for e in events if e.kind == "left"]
-    if reps and lefts and len(events) == 2:
-        return None
-    return None
+    return median(steps) if steps else None
 
 
 def _lay_on_clock(
@@ -287,13 +281,10 @@ def _done_at_left(
     return by_target if abs(by_target - by_clock) <= 1 and by_target >= last.done else by_clock
 
 
-def _still_to_come(
-    marks: list[_Mark], events: Sequence[_Event], pace: float | None, end: float, target: int | None
-) -> int:
+def _still_to_come(marks: list[_Mark]) -> int:
+    """Return the reps that were done after the last call: those it said were left."""
     last = marks[-1]
-    if last.called:
-        return 0
-    return last.event.n
+    return 0 if last.called else last.event.n
 
 
 def _place(marks: list[_Mark], performed: int, start: float, end: float, pace: float | None) -> tuple[Rep, ...]:
