@@ -28,17 +28,20 @@ NAMED = 0.3
 
 def cut_restarts(mentions: Mentions, roles: Sequence[str], phases: Sequence[str]) -> tuple[str, ...]:
     """Return the phases with stretches cut where a count starts again."""
-    out = _trim(mentions, roles, _join(mentions, roles, _extend(mentions, roles, list(phases))))
+    out = _join(mentions, roles, _extend(mentions, roles, list(phases)))
+    out = _frame(mentions, roles, _trim(mentions, roles, out))
+    before = 0
     for first, stop in work_spans(out):
         calls = _calls_in(mentions, roles, first, stop)
         targets = [
             i
             for i, one in enumerate(mentions.numbers)
-            if first <= mentions.utterance_of[one.words[0]] < stop and roles[i] == "target"
+            if before <= mentions.utterance_of[one.words[0]] < stop and roles[i] == "target"
         ]
         for k in range(1, len(calls)):
             if _starts_again(mentions, roles, calls[:k], calls[k], targets):
                 _cut(mentions, out, calls[k - 1], calls[k], roles)
+        before = stop
     return tuple(out)
 
 
@@ -134,24 +137,55 @@ def _trim(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[s
     return phases
 
 
+def _frame(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
+    """Where all the seconds announced for a hold are counted aloud, the hold is just as long as their count."""
+    numbers = mentions.numbers
+    before = 0
+    for first, stop in work_spans(phases):
+        inside = [i for i, one in enumerate(numbers) if first <= mentions.utterance_of[one.words[0]] < stop]
+        seconds = [i for i in inside if roles[i] == "hold"]
+        target = next(
+            (
+                int(one.value)
+                for i, one in reversed(list(enumerate(numbers[: seconds[0]] if seconds else ())))
+                if roles[i] == "target" and before <= mentions.utterance_of[one.words[0]]
+            ),
+            None,
+        )
+        before = stop
+        if target is None or any(roles[i] in {"rep", "left"} for i in inside):
+            continue
+        ends = (int(numbers[seconds[0]].value), int(numbers[seconds[-1]].value))
+        if len(seconds) < max(3, target // 2):
+            continue
+        begin, end = (mentions.utterance_of[numbers[i].words[0]] for i in (seconds[0], seconds[-1]))
+        if ends in {(1, target), (target, 1)}:
+            phases[first:begin] = ["setup"] * (begin - first)
+            phases[begin] = "begin"
+        if ends[1] == target or ends == (target, 1):
+            phases[end + 1 : stop] = ["after"] * (stop - end - 1)
+    return phases
+
+
 def _starts_again(
     mentions: Mentions, roles: Sequence[str], before: Sequence[int], call: int, targets: Sequence[int]
 ) -> bool:
     numbers = mentions.numbers
     last, now = numbers[before[-1]], numbers[call]
     announced = any(before[-1] < t < call for t in targets)
+    reached = any(t < before[0] and numbers[t].value == last.value for t in targets)
     same_kind = roles[before[-1]] == roles[call]
     if mentions.utterance_of[last.words[0]] == mentions.utterance_of[now.words[0]]:
         return False
     if roles[call] == "left":
-        if same_kind:
-            return last.value == 1 and now.value > FRESH + 1
+        if same_kind or any(roles[i] == "left" and numbers[i].value == 1 for i in before):
+            return now.value > FRESH + 1 and any(roles[i] == "left" and numbers[i].value == 1 for i in before)
         return now.value >= last.value >= 3 and (announced or (now.value == last.value and now.value >= WHOLE_SET))
     if now.value > FRESH or (same_kind and now.value >= last.value):
         return False
     if roles[before[-1]] == "left":
         return announced or last.value == 1
-    return announced or not _in_eights(mentions, before, call, roles)
+    return announced or reached or not _in_eights(mentions, before, call, roles)
 
 
 def _in_eights(mentions: Mentions, before: Sequence[int], call: int, roles: Sequence[str]) -> bool:
