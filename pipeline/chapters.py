@@ -22,6 +22,8 @@ _KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "
 
 #: An exercise named this surely between two sets is a new one; a little less will do where a turn is likely anyway.
 NEW, KNOWN, LIKELY_TURN = 0.6, 0.35, 0.2
+#: Between two sets a turn is opened where one is this likely (0 to 1) at any of the utterances taken together.
+SOMEWHERE = 0.4
 
 
 def open_chapters(decoded: Decoded, mentions: Mentions) -> list[Opening]:
@@ -54,6 +56,10 @@ def _turns_between_sets(decoded: Decoded, mentions: Mentions, starts: Sequence[i
             if new and known:
                 found.append(at)
                 break
+        else:
+            chances = decoded.phase_chances[ended : begins + 1, turn]
+            if chances.sum() >= SOMEWHERE:
+                found.append(ended + int(chances.argmax()))
     return found
 
 
