@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from pipeline import chapters as chapter_room
 from pipeline.audit import Settings, audit
 from pipeline.chapter_names import Naming, Opening
+from pipeline.counting.settle import counted_aloud
 from pipeline.counting.sides import SideSet, decide_sides
 from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 
@@ -82,6 +83,7 @@ def _still(draft: Draft, naming: Naming, lexicon: Lexicon) -> bool:
 
 def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets: Sequence[WorkSet]) -> list[Number]:
     set_of = {i: s for s, draft in enumerate(drafts) for i in draft.numbers}
+    aloud = {i for draft in drafts for i in counted_aloud(decoded, mentions, draft.numbers)}
     out: list[Number] = []
     for i, one in enumerate(mentions.numbers):
         role = decoded.roles[i]
@@ -89,8 +91,12 @@ def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets
             continue
         n: float | None = None if role in {"half", "other"} else one.value
         s = set_of.get(i)
-        if role == "hold" and s is not None and sets[s].unit == "seconds" and not sets[s].still:
-            role = "clock"  # seconds counted aloud in a working interval tell the time, those of a still hold count it
+        if role in {"hold", "clock"} and s is not None and sets[s].unit == "seconds":
+            # Seconds counted aloud in a working interval tell the time, those of a still hold count it.
+            if not sets[s].still:
+                role = "clock"
+            elif i in aloud:
+                role = "hold"
         if role == "rep" and s is not None:
             n = float(drafts[s].n_of.get(i, int(one.value)))
         named: Role = role  # type: ignore[assignment]

@@ -10,7 +10,7 @@ from statistics import fmean
 
 from pipeline.counting.count import Call, Count, count_reps
 from pipeline.counting.decode import Decoded
-from pipeline.counting.settle import settle_reps, settle_seconds
+from pipeline.counting.settle import settle_beats, settle_reps, settle_seconds
 from pipeline.counting.targets import (
     FOR_BOTH_SIDES,
     INTERVAL_NEAR,
@@ -37,6 +37,7 @@ _RANGES: tuple[tuple[str, Range], ...] = (
 NEAR_SETS = 3
 #: "Hold" this many words or fewer before "for eight" says that the eight are seconds.
 HOLD_REACH = 7
+_WORKING = frozenset({"begin", "work"})
 #: What is announced in the welcome or in a rest is a plan for several sets.
 _PLANNED = frozenset({"intro", "resting", "rest"})
 _HOLDING = frozenset({"hold", "holding", "freeze", "balance", "stay", "keep"})
@@ -103,14 +104,16 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[in
         )
         draft = replace(draft, unit=_unit(decoded, mentions, draft, likeliest, previous))
         draft = _with_target(decoded, mentions, draft, plan, choices)
-        decoded = replace(decoded, roles=_settle(decoded, mentions, draft))
+        decoded = replace(
+            decoded, roles=_settle(decoded, mentions, draft, plan.tempo_parts(chapter_firsts[chapter], span[0]))
+        )
         draft = _fill(decoded, mentions, draft)
         draft = replace(draft, tempo=_tempo(decoded, mentions, draft, before), confidence=_confidence(decoded, draft))
         drafts.append(draft)
     return _with_intervals(drafts, plan), decoded
 
 
-def _settle(decoded: Decoded, mentions: Mentions, draft: Draft) -> tuple[str, ...]:
+def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int) -> tuple[str, ...]:
     if draft.announced is not None and decoded.roles[draft.announced] == "other":
         k = draft.announced
         decoded = replace(decoded, roles=(*decoded.roles[:k], "target", *decoded.roles[k + 1 :]))
@@ -120,6 +123,7 @@ def _settle(decoded: Decoded, mentions: Mentions, draft: Draft) -> tuple[str, ..
     def oddities(roles: Sequence[str]) -> float:
         return _count(replace(decoded, roles=tuple(roles)), mentions, draft).oddities
 
+    decoded = replace(decoded, roles=settle_beats(decoded, draft.numbers, tempo_parts))
     return settle_reps(decoded, mentions, draft.numbers, oddities)
 
 
@@ -258,6 +262,12 @@ class _Plan:
         elif chosen in self.waiting:
             self.waiting = self.waiting[self.waiting.index(chosen) + 1 :]
 
+    def tempo_parts(self, first: int, stop: int) -> int:
+        """Return how many numbers of a tempo were announced, outside sets, from utterance ``first`` to ``stop``."""
+        roles, phases = self.decoded.roles, self.decoded.phases
+        talk = [_at(self.mentions, i) for i, role in enumerate(roles) if role == "tempo"]
+        return sum(first <= at < stop and phases[at] not in _WORKING for at in talk)
+
     def _chance(self, one: Announcement) -> float:
         return float(self.decoded.role_chances[one.index, self.target_column])
 
@@ -284,7 +294,9 @@ def _unit(
     if said is None and announced is not None and announced.index >= 0 and _held_for(mentions, announced):
         return "seconds"
     if said == "seconds":
-        return "reps" if calls >= 2 and calls > timed else "seconds"
+        return "reps" if calls >= 2 and calls > timed and "rep" in roles else "seconds"
+    if announced is not None and previous is not None and _held_again(draft, announced, previous):
+        return "seconds"
     if calls and not ("rep" not in roles and timed >= calls):
         return "reps"
     if said == "reps":
@@ -297,6 +309,12 @@ def _unit(
     if previous is not None and previous.unit == "seconds" and announced is None:
         return "seconds"
     return "reps"
+
+
+def _held_again(draft: Draft, announced: Announcement, previous: Draft) -> bool:
+    """Tell whether the other side gets the same hold: "other side, same eight" after eight seconds counted aloud."""
+    same = previous.chapter == draft.chapter and previous.counted_still
+    return same and announced.unit is None and announced.value == previous.target
 
 
 def _held_for(mentions: Mentions, announced: Announcement) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from math import log
+from statistics import fmean
 
 from pipeline.counting.decode import Decoded
 from pipeline.mentions.hear import Mentions
@@ -22,6 +23,11 @@ LEAST = 0.03
 COUNTED, TIMED = ("rep", "left", "other", "hold"), ("hold", "clock", "other")
 _FORMS = frozenset({"word", "figure", "soundalike", "last", "more"})
 _PASSES = 3
+_BEATS = frozenset({"hold", "tempo"})
+#: What an announcement weighs against the mean chance of beats, as the logarithm of odds.
+TOLD = 2.0
+#: Seconds called one by one follow each other within this many seconds.
+SECOND_BY_SECOND = 2.5
 
 
 def settle_reps(
@@ -69,6 +75,38 @@ def settle_seconds(decoded: Decoded, mentions: Mentions, numbers: Sequence[int],
         elif roles[i] in {"rep", "left"}:
             roles[i] = max(TIMED[:2] if roles[i] == "left" else TIMED, key=lambda role: _chance(decoded, i, role))
     return tuple(roles)
+
+
+def settle_beats(decoded: Decoded, numbers: Sequence[int], parts: int) -> tuple[str, ...]:
+    """Return the roles of all numbers with the beats counted aloud in one set of reps settled alike.
+
+    Beats of a tempo and seconds of a slow lowering sound the same. ``parts`` is how many numbers of a tempo were
+    announced: two or more ("three down, one up") make it a tempo, a single one ("four seconds to lower") seconds
+    counted.
+    """
+    beats = [i for i in numbers if decoded.roles[i] in _BEATS]
+    if not beats:
+        return decoded.roles
+    lean = fmean(log(max(LEAST, _chance(decoded, i, "tempo")) / max(LEAST, _chance(decoded, i, "hold"))) for i in beats)
+    lean += TOLD * ((parts >= 2) - (parts == 1))
+    roles = list(decoded.roles)
+    for i in beats:
+        roles[i] = "tempo" if lean > 0 else "hold"
+    return tuple(roles)
+
+
+def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> list[int]:
+    """Return which numbers of one timed set are seconds counted one by one: three or more that step by one."""
+    runs: list[list[int]] = [[]]
+    for i in numbers:
+        if decoded.roles[i] not in {"hold", "clock"}:
+            continue
+        last = mentions.numbers[runs[-1][-1]] if runs[-1] else None
+        one = mentions.numbers[i]
+        if last is None or abs(one.value - last.value) != 1 or one.time - last.time > SECOND_BY_SECOND:
+            runs.append([])
+        runs[-1].append(i)
+    return [i for run in runs if len(run) >= 3 for i in run]
 
 
 def _chance(decoded: Decoded, i: int, role: str) -> float:

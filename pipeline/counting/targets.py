@@ -57,6 +57,8 @@ def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announceme
     standing: list[Announcement] = []
     for i in indices:
         one = mentions.numbers[i]
+        if "share" in mentions.signs_at[min(one.words[1], len(mentions.tokens) - 1)]:
+            continue
         unit = unit_of(mentions, one)
         value = int(one.value) * (60 if unit == "minutes" else 1)
         each = any(
