@@ -33,7 +33,10 @@ class Talk:
         self.signs = view.signs_of
         self.exercises = self._exercise_signs()
         count = len(self.utterances)
-        short = [[*(f"sign {sign}" for sign in self.signs[at]), *self.exercises[at]] for at in range(count)]
+        postures = self._postures()
+        short = [
+            [*(f"sign {sign}" for sign in self.signs[at]), *self.exercises[at], *postures[at]] for at in range(count)
+        ]
         self.rows = [[*self._own(at), *short[at]] for at in range(count)]
         for at, row in enumerate(self.rows):
             for d in NEIGHBOURS:
@@ -100,6 +103,19 @@ class Talk:
                 names.append("exercise early")
             out[at] = sorted(set(out[at]) | set(names))
         return out
+
+    def _postures(self) -> list[list[str]]:
+        """Say where a posture is spoken of, and whether it is another one than last."""
+        out: list[list[str]] = [[] for _ in self.utterances]
+        last = ""
+        mentions = self.view.mentions
+        for label, first, _ in mentions.signs:
+            if not label.startswith("posture/"):
+                continue
+            posture = label.removeprefix("posture/")
+            out[mentions.utterance_of[first]] += ["posture", "posture new" if posture != last else "posture same"]
+            last = posture
+        return [sorted(set(names)) for names in out]
 
     def _names_exercise(self, at: int) -> bool:
         return any(name.startswith("exercise ") for name in self.exercises[at])

@@ -17,7 +17,7 @@ from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, Any
 
-from pipeline.counting import chain, decode, phases, roles, runs, spans
+from pipeline.counting import chain, decode, phases, roles, runs, spans, talk
 from tests.bench import chain_fit, fit, generate
 from tests.bench.corpus import CLASSES, HERE, GoldClass
 
@@ -74,7 +74,7 @@ def _hear(classes: Iterable[GoldClass]) -> list[Lesson]:
 def _key(fold: tuple[str, ...], classes: Sequence[GoldClass], rounds: int) -> str:
     """Return the fingerprint of all that a fold's weights are made from."""
     digest = hashlib.sha256(f"{fold} {rounds}".encode())
-    modules = (fit, chain_fit, chain, decode, roles, phases, runs, spans, generate)
+    modules = (fit, chain_fit, chain, decode, roles, phases, runs, spans, talk, generate)
     sources = [Path(str(module.__file__)) for module in modules]
     sources += sorted(path for path in (HERE / "generator").rglob("*") if path.suffix in {".py", ".yaml", ".txt"})
     for path in [*sources, *(CLASSES / f"{one.id}.class.txt" for one in classes)]:
