@@ -14,13 +14,16 @@ from pipeline.counting.sides import SideSet, decide_sides
 from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 
 if TYPE_CHECKING:
-    from lexicon import Lexicon
+    from lexicon import Exercise, Lexicon
     from pipeline.counting.decode import Decoded
     from pipeline.counting.sets import Draft
     from pipeline.mentions.hear import Mentions
 
 #: How much the lexicon's word on sides weighs, a set, against what was said.
 _SIDED = {"yes": 0.5, "alternating": -0.3, "no": -0.3}
+#: Done on one side, these work the leg that is stood on; a balance only where it is held.
+_ONE_LEGGED = frozenset({"squat", "hinge"})
+_BALANCE = frozenset({"balance", "isometric hold"})
 _STILL = frozenset({"isometric hold", "stretch", "balance"})
 _CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
 
@@ -59,8 +62,17 @@ def _with_sides(
         naming = namings[draft.chapter]
         exercise = lexicon.exercises.get(naming.exercise or "")
         prior = _SIDED[exercise.sides] if exercise is not None else 0.0
-        sets.append(SideSet(draft.span, draft.gap, naming.exercise or naming.name.lower(), draft.chapter, prior))
+        name = naming.exercise or naming.name.lower()
+        sets.append(SideSet(draft.span, draft.gap, name, draft.chapter, prior, *_working_leg(exercise)))
     return [replace(draft, side=side) for draft, side in zip(drafts, decide_sides(mentions, sets), strict=True)]
+
+
+def _working_leg(exercise: Exercise | None) -> tuple[bool, bool]:
+    """Tell whether an exercise works the leg that is stood on, and whether the side that one does not lie on."""
+    if exercise is None or exercise.sides == "no":
+        return False, False
+    pattern = frozenset(exercise.pattern)
+    return bool(_ONE_LEGGED & pattern) or pattern >= _BALANCE, "side-lying" in exercise.position
 
 
 def _work_set(mentions: Mentions, draft: Draft, naming: Naming, number: int | None, lexicon: Lexicon) -> WorkSet:

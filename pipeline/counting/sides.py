@@ -28,6 +28,13 @@ _WORKS = frozenset("first works working starts leads goes now lifts pulls presse
 _STILL = frozenset(
     "stays holds hold is planted stands down steady shelf rests supports bent forward front back out in".split()
 )
+#: Where one leg stands and works, the other one does this.
+_FREE = frozenset("floats float lifts lift hovers hover lifted floating free off up away leaves".split())
+_STANDS = frozenset("stands stand planted down rooted roots grounded standing stays".split())
+_LYING = frozenset("roll rolls rolling lie lies lying turn over".split())
+_LEGS = frozenset({"leg", "foot", "heel", "knee", "toes"})
+#: What it says of the other side that one lies on a side; and what of a leg that it stands, or is free.
+ON_TOP, STANDING = 1.6, 1.2
 _SURFACES = frozenset("bench floor mat wall chair seat bar thigh step bed sofa".split())
 _ONTO = frozenset({"on", "to", "onto", "with", "for"})
 _PLACES = frozenset({"your", "the", "our", "that"})
@@ -45,7 +52,9 @@ BOTH_WAYS = 0.35
 class SideSet:
     """A set as the sides see it: utterance ranges of the set and of the talk before it, and its exercise.
 
-    ``prior`` says how likely the exercise is done side by side: positive for yes, negative for no.
+    ``prior`` says how likely the exercise is done side by side: positive for yes, negative for no; ``one_legged``
+    that it is the leg stood on which works (a squat or hinge on one leg), not the one in the air, and
+    ``side_lying`` that one lies on the side that does not work.
     """
 
     span: tuple[int, int]
@@ -53,6 +62,8 @@ class SideSet:
     exercise: str
     chapter: int
     prior: float
+    one_legged: bool = False
+    side_lying: bool = False
 
 
 def decide_sides(mentions: Mentions, sets: Sequence[SideSet]) -> list[Side | None]:
@@ -67,7 +78,7 @@ def decide_sides(mentions: Mentions, sets: Sequence[SideSet]) -> list[Side | Non
         orders.setdefault(one.exercise, []).append(k)
         place = len(orders[one.exercise]) - 1
         model = earlier[place] if place < len(earlier) else None
-        evidence = _evidence(mentions, one.gap, one.span)
+        evidence = _evidence(mentions, one)
         if _both_ways(mentions, one.span):
             evidence = {side: BOTH_WAYS * weight for side, weight in evidence.items()}
         swap = _swap_said(mentions, one.gap, one.span)
@@ -109,7 +120,8 @@ def _advance(
     return out
 
 
-def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -> dict[Side, float]:
+def _evidence(mentions: Mentions, one: SideSet) -> dict[Side, float]:
+    gap, span = one.gap, one.span
     totals: dict[Side, float] = {"left": 0.0, "right": 0.0}
     tokens = mentions.tokens
     first = mentions.utterances[gap[0]].first if gap[1] > gap[0] else mentions.utterances[span[0]].first
@@ -122,6 +134,10 @@ def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -
         if side is None:
             continue
         weight = _weight(tokens, k, counted)
+        if one.side_lying and _lain_on(tokens, k):
+            side, weight = _OPPOSITE[side], ON_TOP
+        elif one.one_legged and (stood := _stood_on(tokens, k)) is not None:
+            side, weight = (side if stood else _OPPOSITE[side]), STANDING
         before, onto = tokens[k - 1] if k else "", tokens[k - 2] if k > 1 else ""
         if before in {"sorry", "no", "wait", "mean"} or onto in {"sorry", "no"}:
             found = [f for f in found if k - f[0] > 6]
@@ -138,6 +154,34 @@ def _evidence(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -
         )
         totals[side] += weight * (0.4 if paired and tokens[min(k + 1, len(tokens) - 1)] not in _PARTS else 1.0)
     return {"left": min(totals["left"], _MOST), "right": min(totals["right"], _MOST)}
+
+
+def _lain_on(tokens: tuple[str, ...], k: int) -> bool:
+    """Tell whether the side at word ``k`` is the one lain on: "roll onto your right side", "left side down"."""
+    if tokens[k + 1 : k + 2] != ("side",):
+        return False
+    return tokens[k + 2 : k + 3] == ("down",) or bool(_LYING & set(tokens[max(0, k - 4) : k]))
+
+
+def _stood_on(tokens: tuple[str, ...], k: int) -> bool | None:
+    """Tell whether the leg at word ``k`` is stood on (or in the air); ``None`` where neither is said."""
+    if not _LEGS & set(tokens[k + 1 : k + 2]):
+        return None
+    after = set(tokens[k + 2 : k + 4])
+    if _STANDS & after:
+        return True
+    if _FREE & after or tokens[max(0, k - 2) : k] in {
+        ("float", "the"),
+        ("lift", "the"),
+        ("float", "your"),
+        ("lift", "your"),
+    }:
+        return False
+    return (
+        True
+        if tokens[k - 1 : k] in {("your",), ("the",)} and tokens[k - 2 : k - 1] in {("on",), ("to",), ("onto",)}
+        else None
+    )
 
 
 def _weight(tokens: tuple[str, ...], k: int, counted: set[int]) -> float:

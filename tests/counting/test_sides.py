@@ -7,7 +7,9 @@ from pipeline.model import Side
 from tests.building import heard
 
 
-def sides(*lines: str, exercises: str = "", prior: float = 0.0) -> list[Side | None]:
+def sides(
+    *lines: str, exercises: str = "", prior: float = 0.0, one_legged: bool = False, side_lying: bool = False
+) -> list[Side | None]:
     """Decide the sides of sets written as "talk before | set"; ``exercises`` has a letter a set (else all one)."""
     text, sets, at = [], [], 0
     for k, line in enumerate(lines):
@@ -17,7 +19,7 @@ def sides(*lines: str, exercises: str = "", prior: float = 0.0) -> list[Side | N
         text += [words for words in (before, during) if words]
         at = span[1]
         letter = exercises[k] if exercises else "A"
-        sets.append(SideSet(span, gap, letter, ord(letter), prior))
+        sets.append(SideSet(span, gap, letter, ord(letter), prior, one_legged, side_lying))
     mentions = heard("\n".join(f"{8 * k}.0 {words}" for k, words in enumerate(text)))
     assert len(mentions.utterances) == len(text)
     return decide_sides(mentions, sets)
@@ -45,6 +47,17 @@ def test_a_side_named_by_mistake_and_put_right() -> None:
 
 def test_the_side_that_only_stands_is_not_the_one_that_works() -> None:
     assert sides("Right foot planted, left leg works first. | One.", "Other leg. | One.") == ["left", "right"]
+
+
+def test_on_one_leg_the_leg_that_stands_is_the_one_that_works() -> None:
+    lines = ("Left foot down, right leg floats. | One.", "Other leg. | One.")
+    assert sides(*lines, prior=0.5, one_legged=True) == ["left", "right"]
+    assert sides(*lines, prior=0.5) == ["right", "left"]
+
+
+def test_lying_on_a_side_it_is_the_upper_one_that_works() -> None:
+    lines = ("Roll onto your right side. | One.", "Right side down, no, sorry, left side down, roll over. | One.")
+    assert sides(*lines, prior=0.5, side_lying=True) == ["left", "right"]
 
 
 def test_a_later_round_keeps_the_order_of_the_first() -> None:
