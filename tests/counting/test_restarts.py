@@ -107,3 +107,38 @@ def test_counting_down_again_from_higher_is_another_set() -> None:
 def test_a_class_without_a_count_stays_as_it_was() -> None:
     one = reading("0.0 intro | Welcome.\n4.0 turn | Squats.\n8.0 begin | Off we go.\n12.0 work | Lovely.")
     assert cut_restarts(one.mentions, one.roles, one.phases) == one.phases
+
+
+def test_a_hold_whose_seconds_are_all_counted_is_as_long_as_their_count() -> None:
+    found = sets_of("""
+        0.0   setup | Hold it for {target}eight.
+        3.0   begin | Everybody now.
+        6.0   work  | {hold}One, {hold}two, {hold}three, {hold}four,
+        10.0  work  | {hold}five, {hold}six, {hold}seven, {hold}eight.
+        15.0  work  | And unwind to the middle.
+    """)
+    assert found == [["One, two, three, four,", "five, six, seven, eight."]]
+
+
+def test_a_hold_whose_last_seconds_alone_are_counted_began_before_them() -> None:
+    found = sets_of("""
+        0.0   setup | Hold it, {target}twenty seconds.
+        3.0   begin | Everybody now.
+        19.0  work  | {hold}Four, {hold}three, {hold}two, {hold}one.
+        25.0  after | And rest.
+    """)
+    assert found == [["Everybody now.", "Four, three, two, one."]]
+
+
+def test_a_count_that_starts_again_after_the_number_announced_is_another_set() -> None:
+    found = sets_of("""
+        0.0   setup | {target}Six low, and then the top half.
+        4.0   begin | {rep}One.
+        6.0   work  | {rep}Two.
+        14.0  work  | {rep}Six.
+        15.0  work  | Top half only.
+        22.0  work  | {rep}Two.
+        26.0  work  | {rep}Four.
+    """)
+    assert len(found) == 2
+    assert found[1][-2:] == ["Two.", "Four."]

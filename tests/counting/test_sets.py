@@ -10,9 +10,8 @@ from tests.building import reading
 def drafts(text: str, timing: Timing = "cue") -> list[Draft]:
     """Lay out the sets of a reading; every ``turn`` starts a chapter."""
     one = reading(text, timing)
-    starts = [at for at, phase in enumerate(one.phases) if phase == "turn" and at > 0]
-    chapters = [sum(start <= first for start in starts) for first, _ in one.decoded.spans]
-    return draft_sets(one.decoded, one.mentions, chapters)[0]
+    starts = [0, *(at for at, phase in enumerate(one.phases) if phase == "turn" and at > 0)]
+    return draft_sets(one.decoded, one.mentions, starts)[0]
 
 
 def draft(text: str, timing: Timing = "cue") -> Draft:
@@ -188,3 +187,26 @@ def test_a_range_is_heard_before_its_set() -> None:
 
 def test_a_class_without_work_has_no_sets() -> None:
     assert drafts("0.0 intro | Welcome.\n5.0 close | Thank you, bye.") == []
+
+
+def test_the_other_side_gets_the_same_seconds_counted_aloud() -> None:
+    first, second = drafts("""
+        0.0   setup | Hold it for {target}eight seconds.
+        4.0   begin | {hold}One, {hold}two, {hold}three, {hold}four,
+        8.0   work  | {hold}five, {hold}six, {hold}seven, {hold}eight.
+        13.0  after | Other side, same {target}eight.
+        18.0  begin | {rep}One, {rep}two,
+        24.0  work  | {rep}seven, {rep}eight.
+    """)
+    assert (first.unit, first.target) == ("seconds", 8)
+    assert (second.unit, second.target) == ("seconds", 8)
+
+
+def test_a_share_is_no_target() -> None:
+    one = draft("""
+        0.0   setup | {target}Forty seconds, and a {target}hundred percent effort.
+        4.0   begin | Off you go.
+        24.0  work  | {clock}Twenty seconds left.
+        44.0  after | And rest.
+    """)
+    assert (one.unit, one.target) == ("seconds", 40)

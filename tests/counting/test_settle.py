@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.counting.settle import settle_reps, settle_seconds
+from pipeline.counting.settle import counted_aloud, settle_beats, settle_reps, settle_seconds
 from tests.building import reading
 
 SET = reading("""
@@ -60,3 +60,28 @@ def test_nothing_in_a_set_of_seconds_is_a_rep() -> None:
 
 def test_the_breaths_of_a_stretch_are_neither_reps_nor_seconds() -> None:
     assert settle_seconds(HOLD.decoded, HOLD.mentions, range(1, 5), breaths=True) == ("target", *["other"] * 4)
+
+
+BEATS = reading("""
+    4.0   begin | Down {tempo}one, {tempo}two, {tempo}three, and up.
+    8.0   work  | Down {hold}one, {hold}two, {hold}three.
+    12.0  work  | That's {rep}two.
+""").doubting({i: {"tempo": 0.5, "hold": 0.5} for i in range(6)})
+
+
+def test_the_beats_of_a_set_are_a_tempo_where_one_was_announced_in_parts() -> None:
+    assert settle_beats(BEATS, range(7), 2) == ("tempo",) * 6 + ("rep",)
+
+
+def test_the_beats_of_a_set_are_seconds_counted_where_only_a_length_was_announced() -> None:
+    assert settle_beats(BEATS, range(7), 1) == ("hold",) * 6 + ("rep",)
+
+
+def test_seconds_are_counted_aloud_where_they_step_one_by_one() -> None:
+    one = reading("""
+        4.0   begin | Hold.
+        20.0  work  | {clock}Twenty to go.
+        30.0  work  | {clock}Ten.
+        37.0  work  | {hold}Three, {hold}two, {hold}one.
+    """)
+    assert counted_aloud(one.decoded, one.mentions, range(5)) == [2, 3, 4]
