@@ -264,7 +264,7 @@ def _done_at_left(
     """How many reps were done when "N left" was said."""
     by_target = target - event.n if target is not None and target >= event.n else None
     if not marks:
-        return by_target
+        return by_target if target is not None else _done_from_start(event, pace, start)
     last = marks[-1]
     if target is not None and last.done + event.n > target + FAR_OVER:
         return None
@@ -279,6 +279,24 @@ def _done_at_left(
         return max(by_target, last.done)
     # A call of what is left comes before the rep that it counts from; the clock decides between neighbours.
     return by_target if abs(by_target - by_clock) <= 1 and by_target >= last.done else by_clock
+
+
+def _done_from_start(event: _Event, pace: float | None, start: float) -> int | None:
+    """How many reps a set that is only counted down had before its first call, by the clock and its own pace.
+
+    A call comes a little after its rep. Beyond a few reps, or between two numbers, nobody could tell.
+    """
+    if pace is None:
+        return None
+    by_clock = (event.time - start) / pace
+    done = int(by_clock + JUST_AFTER)
+    return done if done <= MOST_BEFORE and by_clock - done <= 1 - 2 * JUST_AFTER else None
+
+
+#: A call comes at most this share of a pace before its rep is done; it is unsure just as long before that.
+JUST_AFTER = 0.25
+#: From the start alone no more reps than this are counted by the clock.
+MOST_BEFORE = 3
 
 
 def _still_to_come(marks: list[_Mark]) -> int:

@@ -38,9 +38,11 @@ def cut_restarts(mentions: Mentions, roles: Sequence[str], phases: Sequence[str]
             for i, one in enumerate(mentions.numbers)
             if before <= mentions.utterance_of[one.words[0]] < stop and roles[i] == "target"
         ]
+        since = 0
         for k in range(1, len(calls)):
-            if _starts_again(mentions, roles, calls[:k], calls[k], targets):
+            if _starts_again(mentions, roles, calls[since:k], calls[k], targets):
                 _cut(mentions, out, calls[k - 1], calls[k], roles)
+                since = k
         before = stop
     return tuple(out)
 

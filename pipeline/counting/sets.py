@@ -37,6 +37,7 @@ _RANGES: tuple[tuple[str, Range], ...] = (
 NEAR_SETS = 3
 #: "Hold" this many words or fewer before "for eight" says that the eight are seconds.
 HOLD_REACH = 7
+_CALLS = frozenset({"rep", "left", "hold", "clock"})
 _WORKING = frozenset({"begin", "work"})
 #: What is announced in the welcome or in a rest is a plan for several sets.
 _PLANNED = frozenset({"intro", "resting", "rest"})
@@ -94,7 +95,8 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[in
         previous = drafts[-1] if drafts else None
         choices = plan.choices(draft, before, previous)
         likeliest = max(choices, key=lambda pair: pair[1])[0] if choices else None
-        signs = _signs(mentions, draft.gap[0], draft.span[0] + 1)
+        late = plan.said_at_the_end_of(previous)
+        signs = _signs(mentions, min([draft.gap[0], *(_at(mentions, i) for i in late)]), draft.span[0] + 1)
         draft = replace(
             draft,
             range=_range(mentions, draft),
@@ -217,12 +219,13 @@ class _Plan:
         mentions, roles = self.mentions, self.decoded.roles
         if draft.chapter != self.waiting_chapter:
             self.waiting, self.waiting_chapter, self.each_side = [], draft.chapter, False
-        calls_from = next((i for i in draft.numbers if roles[i] in {"rep", "left", "hold", "clock"}), None)
+        calls_from = next((i for i in draft.numbers if roles[i] in _CALLS), None)
         new = [
             i for i, one in enumerate(mentions.numbers)
             if before <= (at := mentions.utterance_of[one.words[0]]) < draft.span[1]
             and (at < draft.span[0] or calls_from is None or i < calls_from)
         ]  # fmt: skip
+        new = self.said_at_the_end_of(previous) + new
         sure = [i for i in new if roles[i] == "target"]
         found = announcements(mentions, sure)
         phases = self.decoded.phases
@@ -250,6 +253,12 @@ class _Plan:
         ]
         out += [(a, self._chance(a)) for a in announcements(mentions, doubtful)]
         return out
+
+    def said_at_the_end_of(self, previous: Draft | None) -> list[int]:
+        """Return the targets said as a set ends, after its last call: they are for the set that follows."""
+        roles = self.decoded.roles
+        calls = [i for i in previous.numbers if roles[i] in _CALLS] if previous is not None else []
+        return [i for i in previous.numbers if i > calls[-1] and roles[i] == "target"] if previous and calls else []
 
     def used(self, draft: Draft, chosen: Announcement | None) -> None:
         """Note what a set works to; what was announced in the same breath waits for the sets after it."""

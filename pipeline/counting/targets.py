@@ -41,9 +41,10 @@ def unit_of(mentions: Mentions, one: NumberMention) -> str | None:
     stop = one.words[1]
     if _IN_SECONDS.match(tokens[stop - 1]):
         return "seconds"
+    last = mentions.utterance_of[stop - 1]
     for k in range(stop, min(stop + NEAR, len(tokens))):
         for unit in ("breaths", "seconds"):
-            if unit in signs[k]:
+            if unit in signs[k] and (unit != "breaths" or mentions.utterance_of[k] == last):
                 return unit
     if stop < len(tokens) and "minutes" in signs[stop]:
         return "minutes"
