@@ -22,6 +22,11 @@ FAR, REACH = 4, 2
 WHOLE_SET = 5
 #: Counting in eights goes on over "eight, one" where the clock fits within this share of the beats between.
 EIGHT, EIGHTS_FIT = 8, 0.4
+#: Two stretches of one count may have this many utterances of talk between them, if the next number comes when it
+#: is due within this share of its steps.
+TALK, DUE = 2, 0.3
+_OPEN = frozenset({"after", "setup"})
+_NEW_SET = frozenset({"switch", "rounds"})
 #: An exercise named this surely between two counts is a new chapter.
 NAMED = 0.3
 
@@ -91,35 +96,47 @@ def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list
 
 
 def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
-    """Join two stretches that touch where the second one only goes on counting."""
+    """Join two stretches where the second one, at once or after a few words, only goes on counting."""
     numbers = mentions.numbers
-    coarse = mentions.transcript.source.timing == "coarse"
     spans = work_spans(phases)
     for (first, stop), (again, end) in pairwise(spans):
-        if stop != again:
+        if again - stop > TALK or any(phases[k] not in _OPEN for k in range(stop, again)):
             continue
         before, after = _calls_in(mentions, roles, first, stop), _calls_in(mentions, roles, again, end)
         if not before or not after:
             continue
-        a, b = before[-1], after[0]
-        between = range(a + 1, b)
-        if any(roles[i] in {"target", "countin", "rounds"} for i in between):
+        if any(roles[i] in {"target", "countin", "rounds"} for i in range(before[-1] + 1, after[0])):
             continue
-        up = (
-            roles[a] == roles[b] == "rep"
-            and 1 <= numbers[b].value - numbers[a].value <= FAR
-            and numbers[b].value > FRESH
-        )
-        down = (
-            roles[b] == "left"
-            and numbers[b].value <= 4
-            and (roles[a] == "rep" or numbers[a].value == numbers[b].value + 1)
-        )
-        pace = _pace(mentions, [i for i in before if roles[i] == "rep"])
-        near = coarse or pace is None or numbers[b].time - numbers[a].time <= (FAR + 1) * pace
-        if (up or (down and numbers[a].value > FRESH)) and near:
-            phases[again] = "work"
+        talk = range(mentions.utterances[stop - 1].stop, mentions.utterances[again].first)
+        if any(_NEW_SET & mentions.signs_at[k] for k in talk):
+            continue
+        if _goes_on(mentions, roles, before, after[0], again > stop):
+            phases[stop : again + 1] = ["work"] * (again + 1 - stop)
     return phases
+
+
+def _goes_on(mentions: Mentions, roles: Sequence[str], before: Sequence[int], b: int, closely: bool) -> bool:
+    """Tell whether call ``b`` goes on with the count ``before`` it; ``closely`` asks that it falls when it is due."""
+    numbers, a = mentions.numbers, before[-1]
+    coarse = mentions.transcript.source.timing == "coarse"
+    reps = [i for i in before if roles[i] == "rep"]
+    pace = _pace(mentions, reps)
+    step = numbers[b].value - numbers[a].value
+    elapsed = numbers[b].time - numbers[a].time
+    both = roles[a] == roles[b] == "rep"
+    if both and numbers[b].value <= FRESH:
+        return not coarse and pace is not None and len(reps) > 2 and _in_eights(mentions, before, b, roles)
+    if both and 1 <= step <= FAR:
+        due = step
+    elif (
+        roles[b] == "left" and numbers[b].value <= 4 and numbers[a].value > FRESH and (roles[a] == "rep" or step == -1)
+    ):
+        due = 1
+    else:
+        return False
+    if closely:
+        return not coarse and pace is not None and abs(elapsed / pace - due) <= DUE * due
+    return coarse or pace is None or elapsed <= (FAR + 1) * pace
 
 
 def _trim(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:

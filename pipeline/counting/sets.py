@@ -10,7 +10,7 @@ from statistics import fmean
 
 from pipeline.counting.count import Call, Count, count_reps
 from pipeline.counting.decode import Decoded
-from pipeline.counting.settle import settle_beats, settle_reps, settle_seconds
+from pipeline.counting.settle import fill_in, settle_beats, settle_reps, settle_seconds
 from pipeline.counting.targets import (
     FOR_BOTH_SIDES,
     INTERVAL_NEAR,
@@ -126,6 +126,7 @@ def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int
         return _count(replace(decoded, roles=tuple(roles)), mentions, draft).oddities
 
     decoded = replace(decoded, roles=settle_beats(decoded, draft.numbers, tempo_parts))
+    decoded = replace(decoded, roles=fill_in(decoded, mentions, draft.numbers, _count(decoded, mentions, draft).pace))
     return settle_reps(decoded, mentions, draft.numbers, oddities)
 
 

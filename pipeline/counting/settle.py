@@ -12,6 +12,7 @@ from statistics import fmean
 
 from pipeline.counting.decode import Decoded
 from pipeline.mentions.hear import Mentions
+from pipeline.mentions.numbers import NumberMention
 
 #: The price of one thing that does not add up, in the same coin as the logarithm of a role's chance.
 PRICE = 1.8
@@ -23,6 +24,9 @@ LEAST = 0.03
 COUNTED, TIMED = ("rep", "left", "other", "hold"), ("hold", "clock", "other")
 _FORMS = frozenset({"word", "figure", "soundalike", "last", "more"})
 _PASSES = 3
+#: A number taken for talk is a call only where that is not ruled out, and falls due within this share of a pace.
+MAYBE, DUE = 0.05, 0.15
+_TALK = frozenset({"other", "target"})
 _BEATS = frozenset({"hold", "tempo"})
 #: What an announcement weighs against the mean chance of beats, as the logarithm of odds.
 TOLD = 2.0
@@ -93,6 +97,35 @@ def settle_beats(decoded: Decoded, numbers: Sequence[int], parts: int) -> tuple[
     for i in beats:
         roles[i] = "tempo" if lean > 0 else "hold"
     return tuple(roles)
+
+
+def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: float | None) -> tuple[str, ...]:
+    """Return the roles with each number of a set called a rep that is just the one due, at the time it is due.
+
+    ``numbers`` are the indices of the set's numbers, ``pace`` its seconds a rep. A call that was taken for talk
+    fits the count on both sides: in its number and on the clock.
+    """
+    roles = list(decoded.roles)
+    if pace is None or mentions.transcript.source.timing == "coarse":
+        return decoded.roles
+    for i in numbers:
+        one = mentions.numbers[i]
+        if any("withdraw" in signs for signs in mentions.signs_at[one.words[1] : one.words[1] + 2]):
+            continue
+        if roles[i] not in _TALK or one.form not in _FORMS or _chance(decoded, i, "rep") < MAYBE:
+            continue
+        calls = [mentions.numbers[j] for j in numbers if roles[j] == "rep"]
+        before = [call for call in calls if call.time < one.time][-1:]
+        after = [call for call in calls if call.time > one.time][:1]
+        if (before or after) and all(_due(call, one, pace) for call in (*before, *after)):
+            roles[i] = "rep"
+    return tuple(roles)
+
+
+def _due(call: NumberMention, one: NumberMention, pace: float) -> bool:
+    """Tell whether a number is as many reps from a call as the clock says."""
+    step, elapsed = one.value - call.value, (one.time - call.time) / pace
+    return step * elapsed > 0 and abs(elapsed - step) <= DUE * abs(step) + DUE
 
 
 def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> list[int]:

@@ -142,3 +142,30 @@ def test_a_count_that_starts_again_after_the_number_announced_is_another_set() -
     """)
     assert len(found) == 2
     assert found[1][-2:] == ["Two.", "Four."]
+
+
+def test_eights_go_on_over_a_word_of_praise_that_was_read_as_the_end() -> None:
+    found = sets_of("""
+        0.0   begin | {rep}Three.
+        2.0   work  | {rep}Four.
+        4.0   work  | {rep}Five.
+        6.0   work  | {rep}Six.
+        7.5   after | Own the top.
+        10.0  begin | Tall now.
+        12.0  work  | {rep}One.
+        14.0  work  | {rep}Two.
+    """)
+    assert len(found) == 1
+
+
+def test_a_count_after_changing_sides_does_not_go_on_with_the_one_before() -> None:
+    found = sets_of("""
+        0.0   begin | {rep}Five.
+        2.0   work  | {rep}Six.
+        4.0   work  | {rep}Seven.
+        6.0   work  | {rep}Eight.
+        7.0   after | Other side.
+        8.0   begin | {rep}One.
+        10.0  work  | {rep}Two.
+    """)
+    assert len(found) == 2

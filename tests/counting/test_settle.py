@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.counting.settle import counted_aloud, settle_beats, settle_reps, settle_seconds
+from pipeline.counting.settle import counted_aloud, fill_in, settle_beats, settle_reps, settle_seconds
 from tests.building import reading
 
 SET = reading("""
@@ -85,3 +85,35 @@ def test_seconds_are_counted_aloud_where_they_step_one_by_one() -> None:
         37.0  work  | {hold}Three, {hold}two, {hold}one.
     """)
     assert counted_aloud(one.decoded, one.mentions, range(5)) == [2, 3, 4]
+
+
+def counting_on(text: str, doubt: dict[int, dict[str, float]]) -> tuple[str, ...]:
+    one = reading(text)
+    return fill_in(one.doubting(doubt), one.mentions, range(len(one.roles)), 3.0)
+
+
+def test_a_number_that_is_due_in_a_count_is_called() -> None:
+    roles = counting_on(
+        """
+        3.0   begin | {rep}One.
+        6.0   work  | {rep}Two.
+        9.0   work  | {other}Three, I always pull this face.
+        12.0  work  | {rep}Four.
+        """,
+        {2: {"rep": 0.3, "other": 0.7}},
+    )
+    assert roles == ("rep",) * 4
+
+
+def test_a_number_that_is_not_due_or_taken_back_stays_talk() -> None:
+    roles = counting_on(
+        """
+        3.0   begin | {rep}One.
+        6.0   work  | {rep}Two.
+        7.3   work  | I had {other}three coffees.
+        12.0  work  | {rep}Four.
+        15.0  work  | {other}Five, no, {rep}six.
+        """,
+        {2: {"rep": 0.3, "other": 0.7}, 4: {"rep": 0.3, "other": 0.7}},
+    )
+    assert roles == ("rep", "rep", "other", "rep", "other", "rep")
