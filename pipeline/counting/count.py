@@ -213,7 +213,7 @@ def _lay_on_clock(
                 continue
             marks.append(_Mark(done, event.time, True, event))
         else:
-            done_before = _done_at_left(event, marks, pace, target, start)
+            done_before = _done_at_left(event, marks, pace if trust_clock or marks else None, target, start)
             if done_before is None:
                 continue
             if last is not None and done_before < last.done:

@@ -50,6 +50,17 @@ def test_counting_down_from_the_target() -> None:
     assert count_reps(lefts, 8, 0.0, 15.5, None, True).performed == 8
 
 
+def test_counting_down_from_nothing_said_is_told_by_the_clock() -> None:
+    lefts = called((9, 4.2), (5, 16.2), (4, 19.2), (3, 22.2), (2, 25.2), (1, 28.2), kind="left")
+    assert count_reps(lefts, None, 0.0, 31.0, None, True).performed == 10
+    assert count_reps(lefts, None, 0.0, 31.0, None, False).performed is None
+
+
+def test_where_the_first_of_a_countdown_falls_between_two_reps_nobody_could_tell() -> None:
+    lefts = called((9, 5.1), (5, 17.1), (4, 20.1), (3, 23.1), kind="left")
+    assert count_reps(lefts, None, 0.0, 31.0, None, True).performed is None
+
+
 def test_what_is_left_finishes_a_count_that_nobody_ends() -> None:
     calls = called((6, 18), (7, 21)) + called((1, 22), kind="left", first=2)
     assert count_reps(calls, None, 0.0, 24.5, None, True).performed == 8
