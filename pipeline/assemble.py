@@ -25,6 +25,8 @@ _SIDED = {"yes": 0.5, "alternating": -0.3, "no": -0.3}
 _ONE_LEGGED = frozenset({"squat", "hinge"})
 _BALANCE = frozenset({"balance", "isometric hold"})
 _STILL = frozenset({"isometric hold", "stretch", "balance"})
+#: A second read this surely (0 to 1) as counting a hold is one, whatever the exercise.
+SURELY = 0.9
 _CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
 
 
@@ -105,7 +107,7 @@ def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets
         s = set_of.get(i)
         if role in {"hold", "clock"} and s is not None and sets[s].unit == "seconds":
             # Seconds counted aloud in a working interval tell the time, those of a still hold count it.
-            if not sets[s].still:
+            if not sets[s].still and decoded.role_chances[i, decoded.labels.index("hold")] < SURELY:
                 role = "clock"
             elif i in aloud:
                 role = "hold"

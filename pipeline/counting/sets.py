@@ -21,6 +21,7 @@ from pipeline.counting.targets import (
     announcements,
     choose_interval,
     choose_target,
+    lasts_each,
     unit_of,
 )
 from pipeline.mentions.hear import Mentions
@@ -275,7 +276,11 @@ class _Plan:
     def tempo_parts(self, first: int, stop: int) -> int:
         """Return how many numbers of a tempo were announced, outside sets, from utterance ``first`` to ``stop``."""
         roles, phases = self.decoded.roles, self.decoded.phases
-        talk = [_at(self.mentions, i) for i, role in enumerate(roles) if role == "tempo"]
+        talk = [
+            _at(self.mentions, i)
+            for i, role in enumerate(roles)
+            if role == "tempo" or (role == "target" and lasts_each(self.mentions, self.mentions.numbers[i]))
+        ]
         return sum(first <= at < stop and phases[at] not in _WORKING for at in talk)
 
     def _chance(self, one: Announcement) -> float:

@@ -18,6 +18,9 @@ from pipeline.mentions.numbers import NumberMention
 ONE_BREATH = 6.0
 #: A number this close (words) before "seconds" is in seconds.
 NEAR = 2
+#: "Each" is at most this many words before how long a rep takes.
+EACH_REACH = 5
+_SIDED = frozenset("side leg arm hand foot way hip direction".split())
 _JOINERS = frozenset({"then", "and", "plus", "followed", "switch", "low", "high"})
 _IN_SECONDS = re.compile(r"^\d+s(ecs?)?$|^\d+secs?$")
 _REPS = frozenset({"rep", "reps", "repetition", "repetitions", "of"})
@@ -58,7 +61,7 @@ def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announceme
     standing: list[Announcement] = []
     for i in indices:
         one = mentions.numbers[i]
-        if "share" in mentions.signs_at[min(one.words[1], len(mentions.tokens) - 1)]:
+        if lasts_each(mentions, one) or "share" in mentions.signs_at[min(one.words[1], len(mentions.tokens) - 1)]:
             continue
         unit = unit_of(mentions, one)
         value = int(one.value) * (60 if unit == "minutes" else 1)
@@ -76,6 +79,15 @@ def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announceme
                     new = Announcement(new.value, last.unit, new.each_side or last.each_side, i, new.time)
         standing.append(new)
     return standing
+
+
+def lasts_each(mentions: Mentions, one: NumberMention) -> bool:
+    """Tell whether a number says how long each rep takes: "pause each one for four", "hold each for three"."""
+    first = mentions.utterances[mentions.utterance_of[one.words[0]]].first
+    before = mentions.tokens[max(first, one.words[0] - EACH_REACH) : one.words[0]]
+    if "each" not in before or "for" not in before:
+        return False
+    return not _SIDED & set(before[before.index("each") :])
 
 
 def _replaces(mentions: Mentions, last: Announcement, new: Announcement) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.counting.targets import Announcement, announcements, choose_interval, choose_target, unit_of
+from pipeline.counting.targets import Announcement, announcements, choose_interval, choose_target, lasts_each, unit_of
 from tests.building import heard
 
 
@@ -91,3 +91,11 @@ def test_a_set_cut_short_works_to_what_the_sets_around_it_work_to() -> None:
 def test_a_rest_is_taken_for_the_interval_only_where_no_interval_fits() -> None:
     assert choose_interval([], [30, 15], 30.4, []) == 30
     assert choose_interval([30], [30, 15], 80.0, []) is None
+
+
+def test_how_long_each_rep_is_held_is_no_target_of_the_set() -> None:
+    mentions = heard("0.0 Pause each one for four seconds, we're doing six on each side.")
+    four, six = (i for i, one in enumerate(mentions.numbers) if one.value in {4, 6})
+    assert lasts_each(mentions, mentions.numbers[four])
+    assert not lasts_each(mentions, mentions.numbers[six])
+    assert [one.value for one in announcements(mentions, [four, six])] == [6]
