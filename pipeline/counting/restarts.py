@@ -97,7 +97,6 @@ def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list
 
 def _join(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
     """Join two stretches where the second one, at once or after a few words, only goes on counting."""
-    numbers = mentions.numbers
     spans = work_spans(phases)
     for (first, stop), (again, end) in pairwise(spans):
         if again - stop > TALK or any(phases[k] not in _OPEN for k in range(stop, again)):

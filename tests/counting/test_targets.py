@@ -95,7 +95,7 @@ def test_a_rest_is_taken_for_the_interval_only_where_no_interval_fits() -> None:
 
 def test_how_long_each_rep_is_held_is_no_target_of_the_set() -> None:
     mentions = heard("0.0 Pause each one for four seconds, we're doing six on each side.")
-    four, six = (i for i, one in enumerate(mentions.numbers) if one.value in {4, 6})
+    four, six = (i for i, one in enumerate(mentions.numbers) if one.text in {"four", "six"})
     assert lasts_each(mentions, mentions.numbers[four])
     assert not lasts_each(mentions, mentions.numbers[six])
     assert [one.value for one in announcements(mentions, [four, six])] == [6]
