@@ -5,8 +5,6 @@ Captions are verbatim, so this is done only when asked for, and each change is l
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -54,13 +52,13 @@ def fix_names(record: Record) -> tuple[Record, tuple[NameChange, ...]]:
 
 
 def changes_csv(changes: tuple[NameChange, ...]) -> str:
-    """Return the changes as CSV (RFC 4180)."""
-    out = io.StringIO()
-    table = csv.writer(out)
-    table.writerow(COLUMNS)
-    for one in changes:
-        table.writerow((timestamp(one.time), one.heard, one.written, one.exercise, f"{one.likeness:.2f}"))
-    return out.getvalue()
+    """Return the changes as CSV, a row a change."""
+    from pipeline.publish.csv_file import csv_file
+
+    return csv_file(
+        COLUMNS,
+        [(timestamp(one.time), one.heard, one.written, one.exercise, f"{one.likeness:.2f}") for one in changes],
+    )
 
 
 def changes_path(output: Path) -> Path:

@@ -1,4 +1,4 @@
-"""counter.csv: the counter as a table for whoever makes graphics, a row a count (RFC 4180, UTF-8).
+"""counter.csv: the counter as a table for whoever makes graphics, a row a count.
 
 Times are seconds. ``text`` is the count as the picture shows it; an empty field means "not said and cannot be
 told". ``findings`` holds the kinds of what does not add up, with "; " between them.
@@ -6,11 +6,11 @@ told". ``findings`` holds the kinds of what does not add up, with "; " between t
 
 from __future__ import annotations
 
-import csv
-import io
+from collections.abc import Iterator
 
 from pipeline.model import Record
 from pipeline.publish.counter import counter_states
+from pipeline.publish.csv_file import csv_file
 from pipeline.publish.webvtt_file import one_line
 
 COLUMNS = (
@@ -33,26 +33,24 @@ COLUMNS = (
 
 def write(record: Record) -> str:
     """Return the text of counter.csv; sets are numbered from 1, as in audit.csv and the report."""
-    out = io.StringIO()
-    table = csv.writer(out)
-    table.writerow(COLUMNS)
+    return csv_file(COLUMNS, _rows(record))
+
+
+def _rows(record: Record) -> Iterator[tuple[object, ...]]:
     for one in counter_states(record):
-        table.writerow(
-            (
-                f"{one.start:.3f}",
-                f"{one.end:.3f}",
-                one.set + 1,
-                one_line(one.work.exercise_name),
-                one.work.side,
-                one.work.range,
-                one.work.round,
-                one.work.unit,
-                one.n,
-                one.target,
-                one.left,
-                one.text,
-                "yes" if one.called else "no",
-                "; ".join(one.findings),
-            )
+        yield (
+            f"{one.start:.3f}",
+            f"{one.end:.3f}",
+            one.set + 1,
+            one_line(one.work.exercise_name),
+            one.work.side,
+            one.work.range,
+            one.work.round,
+            one.work.unit,
+            one.n,
+            one.target,
+            one.left,
+            one.text,
+            "yes" if one.called else "no",
+            "; ".join(one.findings),
         )
-    return out.getvalue()
