@@ -1,3 +1,5 @@
+"""What the tests of many rooms share: one browser for the session."""
+
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -8,7 +10,7 @@ from selenium import webdriver
 from tests.browser import browser
 
 
-@pytest.fixture(scope="package")
+@pytest.fixture(scope="session")
 def started_browser() -> Iterator[tuple[webdriver.Chrome, str]]:
     with browser() as driver:
         yield driver, driver.current_url
