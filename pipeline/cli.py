@@ -68,20 +68,17 @@ def _analyze(options: argparse.Namespace) -> int:
     for job in jobs:
         try:
             progress = _recognizing(job.source, options.quiet)
-            record, paths = analyze.analyze_class(job, options.lexicon, settings, sound, progress)
+            record, paths = analyze.analyze_class(job, options.lexicon, settings, sound, progress, sheet)
         except RepslateError as error:
             status = _complain(error)
             continue
-        differences, differences_path = (
-            plan.hold_against(sheet, record, job.folder, options.lexicon) if sheet else ((), None)
-        )
-        if options.strict and (record.findings or differences):
+        if options.strict and record.findings:
             status = max(status, FINDINGS)
         if not options.quiet:
             summary = terminal_summary(record, paths) if len(jobs) == 1 else _progress(record, job.folder)
             _print(summary)
-            if differences_path is not None:
-                _print(plan.differences_text(differences, differences_path))
+            if sheet is not None:
+                _print(plan.plan_text(record))
     if len(jobs) > 1 and not options.quiet:
         _print(f"{CAUTION}\n")
     return status

@@ -37,6 +37,16 @@ FindingKind = Literal[
     "interval-off-clock",
     "tempo-off-clock",
     "halfway-off",
+    # Against a run sheet, where one is given.
+    "left-out",
+    "added",
+    "order-changed",
+    "reps-differ",
+    "seconds-differ",
+    "sets-differ",
+    "rounds-differ",
+    "sides-differ",
+    "tempo-differs",
 ]
 WordRange = tuple[int, int]
 

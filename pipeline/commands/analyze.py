@@ -12,6 +12,7 @@ from pipeline.model import InputError
 if TYPE_CHECKING:
     from pipeline.audit import Settings
     from pipeline.model import Record, Transcript
+    from pipeline.plan import Plan
     from pipeline.transcripts.sound import SoundOptions
 
 STANDARD_INPUT = "-"
@@ -60,18 +61,24 @@ def analyze_class(
     settings: Settings | None,
     sound: SoundOptions,
     progress: Callable[[float, float], None] | None = None,
+    sheet: Plan | None = None,
 ) -> tuple[Record, list[Path]]:
     """Return the record of one class and the paths of the files written for it.
 
+    ``sheet`` is its run sheet, where one is given: how the class differs is found and written too.
     ``progress`` is called with the seconds of a recording that are recognised, and all its seconds.
     Raises :class:`~pipeline.model.InputError` where the input cannot be used or the folder not be written;
     then nothing is left in the folder that was not there before.
     """
     from pipeline.analyze import analyze
+    from pipeline.commands import plan
     from pipeline.publish import publish
 
     record = analyze(_read_input(job.source, lexicon, sound, progress), lexicon, settings)
-    return record, publish(record, job.folder)
+    if sheet is None:
+        return record, publish(record, job.folder)
+    record, differences = plan.hold_against(sheet, record, lexicon)
+    return record, publish(record, job.folder, {plan.FILE: differences})
 
 
 def _read_input(

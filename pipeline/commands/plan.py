@@ -1,4 +1,4 @@
-"""``repslate analyze --plan``: a class held against its run sheet, in ``plan.csv`` and on the terminal."""
+"""``repslate analyze --plan``: a class held against its run sheet, among the findings and in ``plan.csv``."""
 
 from __future__ import annotations
 
@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pipeline.commands.records import write_file
 from pipeline.model import InputError
 
 if TYPE_CHECKING:
     from pipeline.model import Record
-    from pipeline.plan import Difference, Plan
+    from pipeline.plan import Plan
 
 FILE = "plan.csv"
 
@@ -28,23 +27,19 @@ def read_plan(path: Path | None, inputs: Sequence[str]) -> Plan | None:
     return read(path)
 
 
-def hold_against(plan: Plan, record: Record, folder: Path, lexicon: Path | None) -> tuple[tuple[Difference, ...], Path]:
-    """Return how a class differs from its run sheet, and the path of the file that says so."""
+def hold_against(plan: Plan, record: Record, lexicon: Path | None) -> tuple[Record, str]:
+    """Return the record with a finding for each difference from the run sheet, and the text of plan.csv."""
     from lexicon import load
-    from pipeline.plan import compare, differences_csv
+    from pipeline.plan import add_findings, compare, differences_csv
 
     differences = compare(plan, record, load(lexicon))
-    path = folder / FILE
-    write_file(differences_csv(differences).encode("utf-8", "replace"), path)
-    return differences, path
+    return add_findings(record, differences), differences_csv(differences)
 
 
-def differences_text(differences: Sequence[Difference], path: Path) -> str:
-    """Return the differences as lines for a terminal."""
-    from pipeline.publish.clock import clock
+def plan_text(record: Record) -> str:
+    """Return how a class held against its run sheet came out, as a line for a terminal."""
+    from pipeline.plan import DIFFERENCE_KINDS
     from pipeline.publish.report_words import count_text
 
-    many = count_text(len(differences), "difference") if differences else "no difference"
-    lines = [f"  against the run sheet: {many}, in {path}"]
-    lines += [f"    {number}. {clock(one.time)} {one.message}" for number, one in enumerate(differences, 1)]
-    return "\n".join(lines) + "\n"
+    many = sum(finding.kind in DIFFERENCE_KINDS for finding in record.findings)
+    return f"  against the run sheet: {count_text(many, 'difference') if many else 'no difference'}\n"

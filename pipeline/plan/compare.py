@@ -7,15 +7,14 @@ less. The sets of each exercise are then held against what was planned for them.
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, get_args
 
 from pipeline.model import Record, WorkSet
 from pipeline.plan.matching import NEARLY, Names, PlannedItem, align
 from pipeline.plan.sheet import Plan, PlannedExercise
+from pipeline.publish.csv_file import csv_file
 
 if TYPE_CHECKING:
     from lexicon import Lexicon
@@ -24,6 +23,7 @@ DifferenceKind = Literal[
     "left-out", "added", "order-changed", "reps-differ", "seconds-differ", "sets-differ", "rounds-differ",
     "sides-differ", "tempo-differs",
 ]  # fmt: skip
+DIFFERENCE_KINDS: tuple[DifferenceKind, ...] = get_args(DifferenceKind)
 
 SECONDS_SHARE, SECONDS = 0.2, 2.0
 """A timed set is as planned within this share of it, and within these seconds: as for holds in the audit."""
@@ -64,13 +64,14 @@ def compare(plan: Plan, record: Record, lexicon: Lexicon | None = None) -> tuple
 
 def differences_csv(differences: Sequence[Difference]) -> str:
     """Return the differences as the text of plan.csv (RFC 4180); sets are numbered from 1."""
-    out = io.StringIO()
-    table = csv.writer(out)
-    table.writerow(COLUMNS)
-    for one in differences:
-        number = None if one.set is None else one.set + 1
-        table.writerow((one.kind, f"{one.time:.3f}", number, one.planned, one.done, one.message))
-    return out.getvalue()
+    numbers = [None if one.set is None else one.set + 1 for one in differences]
+    return csv_file(
+        COLUMNS,
+        (
+            (one.kind, f"{one.time:.3f}", number, one.planned, one.done, one.message)
+            for one, number in zip(differences, numbers, strict=True)
+        ),
+    )
 
 
 def _moved(left: list[PlannedItem], over: list[int], names: Names, record: Record) -> Iterator[Difference]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import inspect
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from pipeline.model import InputError, Record
@@ -90,20 +90,22 @@ def options_of(form: str) -> tuple[str, ...]:
     return tuple(inspect.signature(FORMATS[form]).parameters)[1:]
 
 
-def publish(record: Record, folder: Path) -> list[Path]:
+def publish(record: Record, folder: Path, further: Mapping[str, str] | None = None) -> list[Path]:
     """Write every file into ``folder``, which is made where it is missing, and return their paths.
+
+    ``further`` are texts by file name to write along with them.
 
     All texts are made and kept in a folder beside it before the first is put in place, each under its name at
     once; what fails leaves nothing half-written. Other files in the folder are left alone. Raises
     :class:`~pipeline.model.InputError` where the folder cannot be written.
     """
-    texts = {name: write(record) for name, write in WRITERS.items()}
+    texts = {name: write(record) for name, write in WRITERS.items()} | dict(further or {})
     folder = Path(folder)
     staging = folder.parent / f".{folder.name}.{os.getpid()}.part"
     try:
         staging.mkdir(parents=True)
         for name, text in texts.items():
-            (staging / name).write_bytes(text.encode("utf-8"))
+            (staging / name).write_bytes(text.encode("utf-8", "replace"))
         folder.mkdir(exist_ok=True)
         for name in texts:
             os.replace(staging / name, folder / name)

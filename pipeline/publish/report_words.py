@@ -24,6 +24,15 @@ FINDING_LABELS: dict[FindingKind, str] = {
     "interval-off-clock": "The interval is off the clock",
     "tempo-off-clock": "The tempo is off the clock",
     "halfway-off": "Halfway is called too early or late",
+    "left-out": "Planned and not done",
+    "added": "Done and not planned",
+    "order-changed": "Another order than planned",
+    "reps-differ": "Other reps than planned",
+    "seconds-differ": "Other seconds than planned",
+    "sets-differ": "More or fewer sets than planned",
+    "rounds-differ": "More or fewer rounds than planned",
+    "sides-differ": "Other sides than planned",
+    "tempo-differs": "Another tempo than planned",
 }
 CUE_LABELS: dict[CueKind, str] = {
     "safety": "Safety",

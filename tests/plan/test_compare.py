@@ -30,7 +30,7 @@ def done(*turns: str | tuple[str, int] | tuple[str, int, Unit], **more: object) 
     """A class of a minute an exercise, each with a set of ten reps or as many as are given."""
     chapters, sets = [], []
     for i, turn in enumerate(turns):
-        name, amount, unit = (*((turn,) if isinstance(turn, str) else turn), 10, "reps")[:3]  # type: ignore[misc]
+        name, amount, unit = (*((turn,) if isinstance(turn, str) else turn), 10, "reps")[:3]
         if not isinstance(turn, str) and len(turn) == 2:
             unit = "reps"
         start = 60.0 * i
@@ -166,6 +166,11 @@ def test_the_table_has_a_row_a_difference() -> None:
     assert [row["kind"] for row in rows] == ["reps-differ", "left-out"]
     assert rows[0]["set"] == "1"
     assert rows[0]["message"] == "squat: 12 reps planned, 10 reps done."
+
+
+def test_no_cell_of_the_table_starts_a_formula() -> None:
+    (row,) = csv.DictReader(io.StringIO(differences_csv(compare(plan(block(planned("=1+1"))), done()))))
+    assert row["planned"] == "'=1+1"
 
 
 def test_a_class_without_exercises_leaves_all_out() -> None:
