@@ -22,6 +22,7 @@ _KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "
 
 #: An exercise named this surely between two sets is a new one; a little less will do where a turn is likely anyway.
 NEW, KNOWN, LIKELY_TURN = 0.6, 0.35, 0.2
+_SIDES = frozenset("side sides left right other swap switch".split())
 #: Between two sets a turn is opened where one is this likely (0 to 1) at any of the utterances taken together.
 SOMEWHERE = 0.4
 
@@ -30,7 +31,7 @@ def open_chapters(decoded: Decoded, mentions: Mentions) -> list[Opening]:
     """Find where chapters start; the first one starts with the first utterance."""
     count = len(decoded.phases)
     starts = sorted({at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0})
-    starts = sorted({*starts, *_turns_between_sets(decoded, mentions, starts)})
+    starts = sorted({*starts, *_turns_between_sets(decoded, mentions, starts)} - _other_sides(decoded, mentions, starts))
     out = []
     for first, stop in pairwise([0, *starts, count]):
         kind: ChapterKind = _KINDS.get(decoded.phases[first], "exercise") if count else "intro"
@@ -60,6 +61,21 @@ def _turns_between_sets(decoded: Decoded, mentions: Mentions, starts: Sequence[i
             chances = decoded.phase_chances[ended : begins + 1, turn]
             if chances.sum() >= SOMEWHERE:
                 found.append(ended + int(chances.argmax()))
+    return found
+
+
+def _other_sides(decoded: Decoded, mentions: Mentions, starts: Sequence[int]) -> set[int]:
+    """Find the turns that only change sides: "same row, other side" between two sets, and nothing new is named."""
+    found: set[int] = set()
+    for (begun, ended), (begins, _) in pairwise(decoded.spans):
+        inside = [at for at in starts if ended <= at <= begins]
+        if len(inside) != 1 or decoded.phases[inside[0]] != "turn":
+            continue
+        said = set(mentions.tokens[mentions.utterances[ended].first : mentions.utterances[begins].stop])
+        opened = max((at for at in [0, *starts] if at <= begun), default=0)
+        new = _named(mentions, ended, begins + 1, KNOWN) - _named(mentions, opened, ended, KNOWN)
+        if "same" in said and said & _SIDES and not new:
+            found.update(inside)
     return found
 
 
