@@ -36,7 +36,7 @@ UNEVEN_LINES = 0.03  # a character of difference between two lines
 HURRY_COST = 4.0  # a second that a reader lacks until the next cue
 WAIT_COST = 2.0  # a second beyond PAUSE that a word shows before it is said
 TOO_LONG_COST = 30.0  # a second over the longest time on screen
-TOO_WIDE_COST = 1000.0  # a line that does not fit, which one overlong word alone may cause
+TOO_WIDE_COST = 1000.0  # a word of a line that does not fit, which one overlong word alone may cause
 
 _SENTENCE = re.compile(r"""[.!?…]["'”’)\]]*$""")
 _CLAUSE = re.compile(r"""[,;:–—]["'”’)\]]*$|^[-–—]$""")
@@ -142,12 +142,16 @@ class _Lines:
         return min(range(first + 1, stop), key=lambda split: self._split_cost(first, split, stop))
 
     def _split_cost(self, first: int, split: int, stop: int) -> float:
-        upper, most = self.width(first, split), self.layout.line_length
+        over = self._over(first, split)
         if split == stop:
-            return TOO_WIDE_COST * (upper > most)
-        lower = self.width(split, stop)
-        over = TOO_WIDE_COST * ((upper > most) + (lower > most))
+            return over
+        over += self._over(split, stop)
+        upper, lower = self.width(first, split), self.width(split, stop)
         return over + self.ends[split - 1] * LINE_BREAK_SHARE + UNEVEN_LINES * abs(upper - lower)
+
+    def _over(self, first: int, stop: int) -> float:
+        """Return the cost of a line that does not fit: least where an overlong word stands alone on it."""
+        return TOO_WIDE_COST * (stop - first) * (self.width(first, stop) > self.layout.line_length)
 
 
 def _break_cost(words: Sequence[Word], index: int, layout: Layout) -> float:
@@ -163,7 +167,7 @@ def _break_cost(words: Sequence[Word], index: int, layout: Layout) -> float:
     if _CLAUSE.search(text):
         return max(CLAUSE_END - pause, SENTENCE_END)
     counts = index in layout.numbers or _FIGURE.match(text)
-    if counts and (after not in LINKS or after == "of") and silence < NUMBER_PAUSE:
+    if counts and silence < NUMBER_PAUSE and (after not in LINKS or _goes_on(words, index + 1, layout)):
         return IN_NUMBER
     if _bare(text) in LEANING:
         cost = AFTER_LEANING
@@ -175,6 +179,15 @@ def _break_cost(words: Sequence[Word], index: int, layout: Layout) -> float:
     else:
         cost = BEFORE_LINK if after in LINKS else PLAIN
     return max(cost - pause, SENTENCE_END)
+
+
+def _goes_on(words: Sequence[Word], index: int, layout: Layout) -> bool:
+    """Return whether a link after a number is part of its phrase: "ten of", "three to go", "three to one"."""
+    link = _bare(words[index].text)
+    if link != "to" or index + 1 >= len(words):
+        return link == "of"
+    after = words[index + 1].text
+    return _bare(after) == "go" or index + 1 in layout.numbers or _FIGURE.match(after) is not None
 
 
 def _time_cost(words: Sequence[Word], first: int, stop: int) -> float:

@@ -37,7 +37,7 @@ def write(record: Record, *, line_length: int = LINE_LENGTH) -> str:
     writer.from_model(_document(captions), settings).write(out, encoding="utf-8", xml_declaration=True)
     text = out.getvalue().decode("utf-8")
     # ttconv's model holds no comments; XML's may hold no two hyphens (XML 1.0, 2.5).
-    notes = "".join(f"<!-- {note.replace('--', '-')} -->\n" for note in notes_of(captions))
+    notes = "".join(f"<!-- {note.replace('--', '-')} -->\n" for note in notes_of(captions, line_length))
     head, body = text.split("\n", 1)
     return f"{head}\n{notes}{body}\n"
 

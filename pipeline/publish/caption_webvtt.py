@@ -1,7 +1,7 @@
 """captions.vtt: the captions as WebVTT.
 
-Who speaks stands in a ``<v Name>`` span, where the words know it. A NOTE at the top names the cues that are
-spoken too fast to be read in time.
+Who speaks stands in a ``<v Name>`` span, where the words know it. NOTEs at the top name the cues that
+are spoken too fast to be read in time, and words longer than a line.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from pipeline.publish.webvtt_file import VttCue, escape_text, one_line, webvtt_f
 def write(record: Record, *, line_length: int = LINE_LENGTH) -> str:
     """Return the text of captions.vtt, with lines of at most ``line_length`` characters."""
     captions = cut_captions(record, line_length)
-    return webvtt_file((VttCue(one.start, one.end, _payload(one)) for one in captions), notes_of(captions))
+    return webvtt_file((VttCue(one.start, one.end, _payload(one)) for one in captions), notes_of(captions, line_length))
 
 
 def _payload(caption: Caption) -> str:

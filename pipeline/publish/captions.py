@@ -11,7 +11,7 @@ lines, breaks and time on screen):
 - a change of speaker starts a new cue, which opens with a dash;
 - every word is kept, as it was said; counts are written as figures (``caption_figures``).
 
-A single word that is longer than a line stands alone on its line, whole.
+A single word that is longer than a line stands alone on its line, whole; ``notes_of`` lists it.
 """
 
 from __future__ import annotations
@@ -82,11 +82,22 @@ def cut_captions(record: Record, line_length: int = LINE_LENGTH) -> tuple[Captio
     return tuple(captions)
 
 
-def notes_of(captions: tuple[Caption, ...]) -> list[str]:
-    """Return a sentence on the cues that are spoken too fast to be read in time, with their pace; or none."""
+def notes_of(captions: tuple[Caption, ...], line_length: int = LINE_LENGTH) -> list[str]:
+    """Return a sentence on each limit that some cues could not keep, with their times and figures; or none.
+
+    Such cues are those spoken too fast to be read in time (with their words a minute), and those with a word
+    longer than a line (with its characters).
+    """
     fast = [f"{timestamp(one.start)} ({one.words_a_minute:.0f})" for one in captions if one.too_fast]
-    told = f"Speech too fast for {WORDS_A_MINUTE} words a minute, with the pace: "
-    return [told + ", ".join(fast)] if fast else []
+    long = [
+        f"{timestamp(one.start)} ({longest})" for one in captions if (longest := max(map(len, one.lines))) > line_length
+    ]
+    notes = []
+    if fast:
+        notes.append(f"Speech too fast for {WORDS_A_MINUTE} words a minute, with the pace: {', '.join(fast)}")
+    if long:
+        notes.append(f"A word is longer than {line_length} characters: {', '.join(long)}")
+    return notes
 
 
 def _count(words: Sequence[Word]) -> int:
