@@ -1,8 +1,10 @@
 """Counts in captions are written as figures, in one style throughout: "and twelve" becomes "and 12".
 
 What counts is a number with a role that a class runs on (reps, reps left, targets, rounds, tempo, seconds,
-loads, degrees). A number that only talks ("one of my favourites", "both feet", "halfway") stays as written.
-A presenter's slip stays: the figure is what was said, right or wrong.
+loads, degrees), one with a unit after it ("two moves") or a part of the class before it ("block two"), and one
+that is put right at once by one that counts ("6, no, 7"). A number that only talks stays in words up to ten ("two
+thin plates"); above ten it is figures too (DCMP Captioning Key, from memory: words to ten, figures above). A "one"
+that stands for a noun ("the last one") stays a word. A presenter's slip stays as it was said.
 """
 
 from __future__ import annotations
@@ -16,6 +18,27 @@ from pipeline.publish.caption_words import Rewriting
 COUNTS: frozenset[Role] = frozenset(
     ("rep", "left", "half", "target", "rounds", "tempo", "hold", "clock", "countin", "load", "degrees")
 )
+UNITS = frozenset(
+    """
+    seconds second minutes minute reps rep rounds sets percent degrees kilos pounds moves exercises supersets
+    blocks circuits intervals breaths
+    """.split()
+)
+"""What a number before it measures or counts, whatever it is said for ("take thirty seconds")."""
+
+PARTS_OF_CLASS = frozenset("block move round set superset circuit interval pair".split())
+"""What a number after it tells from its like ("block two is longer")."""
+
+MOST_IN_WORDS = 10
+"""The greatest number that stays in words where it only talks."""
+
+CORRECTIONS = frozenset(("no", "sorry", "wait", "oops", "i mean", "make that"))
+CORRECTED_WITHIN = 4
+"""How a presenter puts a number right, and the words within which the right one follows; by judgement."""
+
+BEFORE_PRONOUN = frozenset("last next this that another other each every first final which".split())
+"""Words after which "one" stands for a noun."""
+
 LONGEST = 5
 """Words of the longest number: "nine hundred and ninety nine"."""
 
@@ -33,12 +56,12 @@ def figures(record: Record) -> tuple[Rewriting, ...]:
     """Return the rewritings that make the counts of a record figures, in order of place."""
     starts = {number.words[0] for number in record.numbers}
     found: dict[int, Rewriting] = {}
+    counts = {number.words[0] for number in record.numbers if number.role in COUNTS}
     for number in record.numbers:
-        if number.role not in COUNTS:
-            continue
         for first, stop in _number_words(record.words, number, starts):
             text = _written(record.words[first:stop])
-            if text is not None:
+            is_count = number.role in COUNTS or _counts_all_the_same(record.words, first, stop, counts)
+            if text is not None and is_count and not _stays(record.words, first):
                 found.setdefault(first, Rewriting((first, stop), text))
     return tuple(found[first] for first in sorted(found))
 
@@ -62,6 +85,30 @@ def whole_number(text: str) -> int | None:
     if len(values) == 2 and values[0] >= 20 and 1 <= values[1] <= 9:
         return hundreds + sum(values)
     return None
+
+
+def _counts_all_the_same(words: Sequence[Word], first: int, stop: int, counts: set[int]) -> bool:
+    """Return whether a number that only talks is figures, as the head of the module has it."""
+    value = whole_number(" ".join(_parts(word)[1] for word in words[first:stop]))
+    if value is None:
+        return False
+    after = [_parts(word)[1].lower() for word in words[stop : stop + 2]]
+    corrected = bool(after) and (after[0] in CORRECTIONS or " ".join(after) in CORRECTIONS)
+    followed = any(place in counts for place in range(stop + 1, stop + 1 + CORRECTED_WITHIN))
+    has_unit = bool(after) and after[0] in UNITS
+    is_part = first > 0 and words[first - 1].text.lower() in PARTS_OF_CLASS
+    return value > MOST_IN_WORDS or has_unit or is_part or (corrected and followed)
+
+
+def _stays(words: Sequence[Word], index: int) -> bool:
+    """Return whether a number would read wrong as figures: "the last 1", "a 100 percent"."""
+    if index == 0:
+        return False
+    _, before, signs = _parts(words[index - 1])
+    _, text, _ = _parts(words[index])
+    if text.lower() == "one":
+        return not signs and before.lower() in BEFORE_PRONOUN
+    return text.lower() == "hundred" and before.lower() == "a"
 
 
 def _number_words(words: Sequence[Word], number: Number, starts: set[int]) -> Iterator[tuple[int, int]]:

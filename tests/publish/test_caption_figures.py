@@ -48,6 +48,17 @@ def shown(record: Record) -> str:
         ("one of my favourites", [("one", "other")], "one of my favourites"),
         ("the last one", [("last", "left")], "the last one"),
         ("a dozen", [("dozen", "target")], "a dozen"),
+        ("eight, last one", [("eight,", "rep"), ("one", "left")], "8, last one"),
+        ("the last. One", [("One", "rep")], "the last. 1"),
+        ("two thin plates", [("two", "other")], "two thin plates"),
+        ("take thirty seconds", [("thirty", "other")], "take 30 seconds"),
+        ("two moves back to back", [("two", "other")], "2 moves back to back"),
+        ("block two is longer", [("two", "other")], "block 2 is longer"),
+        ("twelve can wait", [("twelve", "other")], "12 can wait"),
+        ("give me a hundred percent", [("hundred", "other")], "give me a hundred percent"),
+        ("Six- no, seven.", [("Six-", "other"), ("seven.", "rep")], "6- no, 7."),
+        ("five i mean six", [("five", "other"), ("six", "rep")], "5 i mean 6"),
+        ("no six of them", [("six", "other")], "no six of them"),
     ],
 )
 def test_a_count_is_a_figure(said: str, numbers: list[tuple[str, Role]], expected: str) -> None:
