@@ -3,6 +3,7 @@
 - An exercise that comes back belongs to a block with all between, where at least half of those come back near
   by too (a superset of two, a circuit of more), or where nothing is between (rounds of one exercise). What
   comes back much later, as a stretch in the warm-up and at the end does, makes no block.
+- The other side of an exercise is no further round of it: left and then right are one.
 - Three or more exercises in a row with the same seconds of work each, none of them a still hold, are a block
   of intervals, though none comes back.
 
@@ -78,17 +79,30 @@ def find_blocks(record: Record) -> tuple[Block, ...]:
             continue
         names = {keys[at]: record.chapters[turns[at]].exercise_name for at in range(last, first - 1, -1)}
         order = dict.fromkeys(keys[first : last + 1])
-        blocks.append(
-            Block(
-                inside[0],
-                inside[-1] + 1,
-                len(blocks) + 1,
-                tuple(names[key] for key in order),
-                max(keys[first : last + 1].count(key) for key in order),
-                _common_seconds([one for i in inside for one in sets[i]]),
-            )
-        )
+        by_key = [[sets[i] for at, i in enumerate(inside, first) if keys[at] == key] for key in order]
+        rounds = max(len(rounds_of(one)) for one in by_key)
+        if len(order) == 1 and rounds == 1:
+            continue
+        seconds = _common_seconds([one for i in inside for one in sets[i]])
+        exercises = tuple(names[key] for key in order)
+        blocks.append(Block(inside[0], inside[-1] + 1, len(blocks) + 1, exercises, rounds, seconds))
     return tuple(blocks)
+
+
+def rounds_of(turns: Sequence[Sequence[WorkSet]]) -> list[list[WorkSet]]:
+    """Return the sets of each round of one exercise, given the sets of each turn to it.
+
+    A turn to the side that the round still lacks belongs to it.
+    """
+    rounds: list[list[WorkSet]] = []
+    for sets in turns:
+        sides = {one.side for one in sets}
+        done = {one.side for one in rounds[-1]} if rounds else set()
+        if sides and done and None not in sides | done and not sides & done:
+            rounds[-1] += sets
+        else:
+            rounds.append([*sets])
+    return rounds
 
 
 def sets_by_chapter(record: Record) -> list[list[WorkSet]]:

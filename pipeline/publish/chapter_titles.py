@@ -92,13 +92,18 @@ def set_facts(sets: Sequence[WorkSet]) -> dict[str, str]:
         facts["side"] = next(iter(sides)) or ""
     ranges = {one.range for one in sets}
     if len(ranges) == 1:
-        facts["range"] = RANGES.get(next(iter(ranges)) or "", "")
+        facts["range"] = "" if _says_pulse(sets) else RANGES.get(next(iter(ranges)) or "", "")
     tempos = {one.tempo for one in sets}
     if len(tempos) == 1:
         facts["tempo"] = tempo_text(next(iter(tempos)))
     facts["reps"] = amount(sets, "reps")
     facts["seconds"] = amount(sets, "seconds")
     return facts
+
+
+def _says_pulse(sets: Sequence[WorkSet]) -> bool:
+    """Tell sets of pulses whose exercise's own name says so."""
+    return all(one.range == "pulse" and "pulse" in one.exercise_name.lower() for one in sets)
 
 
 def amount(sets: Sequence[WorkSet], unit: Unit) -> str:

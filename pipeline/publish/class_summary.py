@@ -7,14 +7,16 @@ volume; work and rest time; the easier and harder options that were offered; and
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
 
 from pipeline.model import Record, WorkSet
-from pipeline.publish.chapter_blocks import Block, exercise_key, find_blocks, sets_by_chapter
+from pipeline.publish.chapter_blocks import Block, exercise_key, find_blocks, rounds_of, sets_by_chapter
 from pipeline.publish.chapter_titles import capital, set_facts
+from pipeline.publish.class_equipment import class_equipment
 from pipeline.publish.clock import clock
+from pipeline.publish.offered_options import offered_options
 from pipeline.publish.report_words import CAUTIONS, count_text, length_text
 from pipeline.publish.volume import KnownExercise, volume_frame
 from pipeline.publish.webvtt_file import one_line
@@ -22,8 +24,8 @@ from pipeline.publish.webvtt_file import one_line
 MOST_MUSCLES = 6
 """Muscles that are named, those with the most sets: as many as a reader takes in (by judgement)."""
 
-NO_EQUIPMENT = "none"
-"""How the lexicon says that nothing is needed."""
+NO_MUSCLE = frozenset({"heart and lungs"})
+"""What the lexicon trains that is no muscle."""
 
 Exercises = Mapping[str, KnownExercise]
 
@@ -54,7 +56,8 @@ def write_markdown(record: Record, exercises: Exercises | None = None) -> str:
 
 
 def _title(record: Record) -> str:
-    return one_line(record.title or PurePath(record.source.name).stem)
+    # A file's name is all there is to go by where the source has no title.
+    return one_line(record.title or capital(re.sub(r"[-_.]+", " ", PurePath(record.source.name).stem)))
 
 
 def _size(record: Record) -> str:
@@ -71,7 +74,7 @@ def _size(record: Record) -> str:
 def _sections(record: Record, exercises: Exercises | None) -> Iterator[Section]:
     """Yield the parts that have something to say, the cautions always."""
     found = (
-        Section("Equipment", _items(_equipment(record))),
+        Section("Equipment", _items(class_equipment(record))),
         Section("The class", tuple(_class_lines(record))),
         Section("Main muscles", _items(_muscles(record, exercises))),
         Section("Work and rest", _items(_times(record))),
@@ -85,20 +88,6 @@ def _items(texts: Iterable[str]) -> tuple[tuple[int, str], ...]:
     return tuple((0, text) for text in texts)
 
 
-def _equipment(record: Record) -> list[str]:
-    """Return what the class needs: what an exercise cannot be done without, and what was spoken of.
-
-    A chapter names all that its exercise can be done with, and most classes use one thing of it.
-    """
-    said = " ".join(word.text.lower() for word in record.words)
-    tools: dict[str, None] = {}
-    for chapter in record.chapters:
-        for tool in chapter.equipment:
-            if len(chapter.equipment) == 1 or re.search(rf"\b{re.escape(tool.lower())}(e?s)?\b", said):
-                tools[tool] = None
-    return [tool for tool in tools if tool != NO_EQUIPMENT]
-
-
 def _class_lines(record: Record) -> Iterator[tuple[int, str]]:
     """Yield each block with its exercises below it, and each exercise that is in no block."""
     sets = sets_by_chapter(record)
@@ -106,13 +95,30 @@ def _class_lines(record: Record) -> Iterator[tuple[int, str]]:
     index = 0
     while index < len(record.chapters):
         block = blocks.get(index)
-        if block is not None:
+        stop = block.stop if block is not None else _end_of_exercise(record, index, blocks)
+        lines = list(_exercise_lines(record, range(index, stop), sets))
+        if block is not None and len(lines) == 1:
+            yield 0, ": ".join([_block_line(block), *lines[0][1:]])
+        elif block is not None:
             yield 0, _block_line(block)
-            yield from ((1, line) for line in _exercise_lines(record, range(index, block.stop), sets))
-            index = block.stop
-            continue
-        yield from ((0, line) for line in _exercise_lines(record, range(index, index + 1), sets))
-        index += 1
+            yield from ((1, ": ".join(line)) for line in lines)
+        else:
+            yield from ((0, ": ".join(line)) for line in lines)
+        index = stop
+
+
+def _end_of_exercise(record: Record, index: int, blocks: Container[int]) -> int:
+    """Return the chapter after the last that goes on with an exercise: its other side, after a rest or not."""
+    stop = index + 1
+    for at in range(index + 1, len(record.chapters)):
+        chapter = record.chapters[at]
+        if at in blocks or (
+            chapter.kind == "exercise" and exercise_key(chapter) != exercise_key(record.chapters[index])
+        ):
+            break
+        if chapter.kind == "exercise":
+            stop = at + 1
+    return stop
 
 
 def _block_line(block: Block) -> str:
@@ -120,23 +126,34 @@ def _block_line(block: Block) -> str:
     return f"Block {block.number}: {block.name}{rounds}"
 
 
-def _exercise_lines(record: Record, chapters: Iterable[int], sets: Sequence[Sequence[WorkSet]]) -> Iterator[str]:
+def _exercise_lines(record: Record, chapters: Iterable[int], sets: Sequence[Sequence[WorkSet]]) -> Iterator[list[str]]:
+    """Yield the name of each exercise, and what is done of it where that is known."""
     turns: dict[str, list[int]] = {}
     for index in chapters:
         if record.chapters[index].kind == "exercise":
             turns.setdefault(exercise_key(record.chapters[index]), []).append(index)
     for indexes in turns.values():
-        name = capital(record.chapters[indexes[0]].exercise_name)
+        chapter = record.chapters[indexes[0]]
         # A round like the one before is not said again.
-        rounds = list(dict.fromkeys(_what_is_done(sets[index]) for index in indexes))
-        done = ", then ".join(text for text in rounds if text)
-        yield one_line(f"{name}: {done}" if done else name)
+        rounds = dict.fromkeys(_what_is_done(one) for one in rounds_of([sets[index] for index in indexes]))
+        done = _in_turn([text for text in rounds if text])
+        yield [one_line(text) for text in (capital(chapter.exercise_name or chapter.title), done) if text]
+
+
+def _in_turn(rounds: Sequence[str]) -> str:
+    """Return what each round is, one after the other: ``10, then 8, then 6 reps``."""
+    counts = [text.partition(" ") for text in rounds]
+    if len({rest for _, _, rest in counts}) == 1 and all(count.isdecimal() and count != "1" for count, _, _ in counts):
+        return f"{', then '.join(count for count, _, _ in counts)} {counts[0][2]}"
+    return ", then ".join(rounds)
 
 
 def _what_is_done(sets: Sequence[WorkSet]) -> str:
     facts = set_facts(sets)
     amounts = facts["reps"] or facts["seconds"]
     if not amounts and len(sets) > 1:
+        if all(one.target is None and one.performed is None for one in sets):
+            return "both sides" if {one.side for one in sets} == {"left", "right"} else ""
         return "; ".join(filter(None, (_what_is_done([one]) for one in sets)))
     parts = [amounts, facts.get("side", ""), facts.get("range", "")]
     if facts.get("tempo"):
@@ -148,7 +165,7 @@ def _muscles(record: Record, exercises: Exercises | None) -> list[str]:
     if not record.sets:
         return []
     table = volume_frame(record, exercises)
-    most = table[table["of"] == "muscle"].head(MOST_MUSCLES)
+    most = table[(table["of"] == "muscle") & ~table["name"].isin(NO_MUSCLE)].head(MOST_MUSCLES)
     return [
         f"{name}, {sets:g} {'set' if sets == 1 else 'sets'}"
         for name, sets in zip(most["name"], most["sets"], strict=True)
@@ -158,14 +175,14 @@ def _muscles(record: Record, exercises: Exercises | None) -> list[str]:
 def _times(record: Record) -> list[str]:
     work = sum(max(one.end - one.start, 0.0) for one in record.sets)
     rests = [chapter.end - chapter.start for chapter in record.chapters if chapter.kind == "rest"]
-    lines = [f"work: {length_text(work)}"] if record.sets else []
+    lines = [f"Work: {length_text(work)}"] if record.sets else []
     if rests:
-        lines.append(f"announced rest: {length_text(sum(rests))} in {count_text(len(rests), 'break')}")
+        lines.append(f"Announced rest: {length_text(sum(rests))} in {count_text(len(rests), 'break')}")
     return lines
 
 
 def _options(record: Record) -> list[str]:
-    return [f"{clock(cue.time)} “{one_line(cue.text)}”" for cue in record.cues if cue.kind == "option"]
+    return [f"{clock(one.time)} {' and '.join(one.ways)}: “{one.text}”" for one in offered_options(record)]
 
 
 def _escape(text: str) -> str:

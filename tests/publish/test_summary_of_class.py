@@ -7,11 +7,14 @@ from dataclasses import replace
 import pytest
 
 from lexicon import load
-from pipeline.model import Cue, Record
+from pipeline.model import Cue, Record, Word
 from pipeline.publish import export
+from pipeline.publish.class_equipment import class_equipment
+from pipeline.publish.offered_options import offered_options
 from pipeline.publish.report_words import CAUTIONS
 from pipeline.publish.volume import volume_frame
 from tests.publish.example import CLASSES, example_record
+from tests.publish.test_chapter_grain import class_of, work
 
 NAMES = sorted(path.name.split(".")[0] for path in CLASSES.glob("*.class.txt"))
 
@@ -48,8 +51,120 @@ def test_every_summary_names_all_exercises_and_carries_the_cautions(name: str, f
 def test_options_stand_with_their_time_and_words() -> None:
     record = example_record("d01")
     record = replace(record, cues=(Cue(191.0, 194.0, "option", "Knees down *if* you like.", (0, 0)),))
-    assert sections(export(record, "summary.txt"))["Options offered"] == ["- 3:11 “Knees down *if* you like.”"]
-    assert "- 3:11 “Knees down \\*if\\* you like.”" in export(record, "summary.md")
+    assert sections(export(record, "summary.txt"))["Options offered"] == ["- 3:11 easier: “Knees down *if* you like.”"]
+    assert "- 3:11 easier: “Knees down \\*if\\* you like.”" in export(record, "summary.md")
+
+
+@pytest.mark.parametrize(
+    ("said", "ways"),
+    [
+        ("Easier version, knees down, same count.", ("easier",)),
+        ("Toes if you can, knees if you'd rather.", ("easier",)),
+        ("Small is fine.", ("easier",)),
+        ("If you want more, reach the top arm up.", ("harder",)),
+        ("Easier, keep it small, harder, put one foot on the other knee.", ("easier", "harder")),
+        ("If the wrists complain, use your fists instead.", ("easier",)),
+        ("You can nearly smell the toast.", ()),
+        ("I've moved so you can see me better. You're welcome.", ()),
+        ("Drink if you need it, we've got forty seconds.", ()),
+        ("And knees down, lovely work.", ()),
+        ("Next time there will be lunges, and twenty minutes instead of ten.", ()),
+        ("You'll want a bell you can press overhead, so no higher than that.", ()),
+    ],
+)
+def test_an_option_goes_one_way_or_the_other(said: str, ways: tuple[str, ...]) -> None:
+    record = replace(example_record("d01"), cues=(Cue(9.0, 12.0, "option", said, (0, 0)),))
+    assert [one.ways for one in offered_options(record)] == ([ways] if ways else [])
+
+
+def class_with(*tools: str, said: str, name: str = "split squat") -> Record:
+    """A class of one exercise that can be done with these tools, and of these words."""
+    record = example_record("d01")
+    words = tuple(Word(text, i, i + 0.5) for i, text in enumerate(said.split()))
+    chapter = replace(record.chapters[1], exercise_name=name, aliases=(), equipment=tools, words=(0, 0))
+    return replace(record, chapters=(chapter,), sets=(), numbers=(), findings=(), cues=(), words=words)
+
+
+@pytest.mark.parametrize(
+    ("tool", "said"),
+    [
+        ("chair", "You'll want a sturdy chair with no wheels."),
+        ("dumbbell", "It's all done with two light dumbbells today."),
+        ("mat", "For this you need water, a towel, and a mat."),
+        ("bench", "Hands on the bench. Now step back. Elbows on the bench."),
+        ("pull-up bar", "Walk over and take hold of the bar."),
+        ("step", "Put one foot on the bottom step."),
+        ("kettlebell", "So this is a swing with one kettlebell."),
+    ],
+)
+def test_what_was_asked_for_or_taken_up_is_equipment(tool: str, said: str) -> None:
+    assert class_equipment(class_with(tool, "barbell", said=said)) == [tool]
+
+
+@pytest.mark.parametrize(
+    ("tool", "said"),
+    [
+        ("wall", "The clock's on the wall."),
+        ("step", "You're welcome, so step out. Now take two steps left."),
+        ("ball", "Come up on the balls of your feet. On the balls of your feet."),
+        ("kettlebell", "Nothing is said of it."),
+        ("none", "None of that today."),
+    ],
+)
+def test_what_only_sounds_like_equipment_is_none(tool: str, said: str) -> None:
+    assert class_equipment(class_with(tool, said=said)) == []
+
+
+def test_an_exercise_named_for_a_tool_does_not_ask_for_it() -> None:
+    said = "Hold it there, the step touch is next. Use the step touch to breathe."
+    assert class_equipment(class_with("step", said=said, name="step touch")) == []
+    assert class_equipment(class_with("step", said=said, name="calf raise")) == ["step"]
+
+
+def lines_of(record: Record) -> list[str]:
+    return sections(export(record, "summary.txt"))["The class"]
+
+
+def test_rounds_that_climb_or_fall_are_told_in_turn() -> None:
+    sets = tuple(work(i, 60 * i + 9, 60 * i + 50, target=n) for i, n in enumerate((10, 8, 8, 8, 6, 8)))
+    assert lines_of(class_of("squat", "row", "squat", "row", "squat", "row", sets=sets)) == [
+        "- Block 1: squat and row superset, 3 rounds",
+        "  - Squat: 10, then 8, then 6 reps",
+        "  - Row: 8 reps",
+    ]
+
+
+def test_the_other_side_in_a_chapter_of_its_own_is_no_round() -> None:
+    sets = (work(0, 9, 50, side="left"), work(1, 69, 110, side="right"), work(2, 129, 170))
+    record = class_of("press", "press", "row", sets=sets)
+    assert lines_of(record) == ["- Press: 10 reps a side", "- Row: 10 reps"]
+    twice = class_of(
+        "press",
+        "press",
+        "press",
+        "press",
+        sets=(*sets[:2], *(replace(one, chapter=one.chapter + 2) for one in sets[:2])),
+    )
+    assert lines_of(twice) == ["- Block 1: press, 2 rounds: 10 reps a side"]
+
+
+def test_stretches_of_both_sides_say_so_where_nothing_was_counted() -> None:
+    sets = tuple(
+        work(0, at, at + 20, side=side, target=None, performed=None) for at, side in ((5, "left"), (30, "right"))
+    )
+    assert lines_of(class_of("side bend", sets=sets)) == ["- Side bend: both sides"]
+
+
+def test_a_file_name_stands_in_for_a_title() -> None:
+    record = replace(class_of("squat"), source=replace(class_of("squat").source, name="low-impact_week.2.vtt"))
+    assert export(record, "summary.txt").startswith("Low impact week 2\n")
+
+
+def test_heart_and_lungs_are_no_muscle() -> None:
+    record = replace(class_of("skater", sets=(work(0, 5, 50),)), title="Skaters")
+    chapter = replace(record.chapters[0], muscles=("heart and lungs", "quadriceps"))
+    text = export(replace(record, chapters=(chapter,)), "summary.txt")
+    assert sections(text)["Main muscles"] == ["- quadriceps, 1 set"]
 
 
 def record_of(exercise: str) -> Record:
