@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 #: How much the lexicon's word on sides weighs, a set, against what was said.
 _SIDED = {"yes": 0.5, "alternating": -0.3, "no": -0.3}
-#: Done on one side, these work the leg that is stood on; a balance only where it is held.
-_ONE_LEGGED = frozenset({"squat", "hinge"})
+#: Done on one side, these work the leg that is stood on, or in front; a balance only where it is held.
+_ONE_LEGGED = frozenset({"squat", "hinge", "lunge"})
 _BALANCE = frozenset({"balance", "isometric hold"})
 _STILL = frozenset({"isometric hold", "stretch", "balance"})
 #: A second read this surely (0 to 1) as counting a hold is one, whatever the exercise.

@@ -29,9 +29,14 @@ _STILL = frozenset(
     "stays holds hold is planted stands down steady shelf rests supports bent forward front back out in".split()
 )
 #: Where one leg stands and works, the other one does this.
-_FREE = frozenset("floats float lifts lift hovers hover lifted floating free off up away leaves".split())
-_STANDS = frozenset("stands stand planted down rooted roots grounded standing stays".split())
-_LYING = frozenset("roll rolls rolling lie lies lying turn over".split())
+_FREE = frozenset(
+    "floats float lifts lift hovers hover lifted floating free off up away leaves back behind swings".split()
+)
+_STANDS = frozenset("stands stand planted down rooted roots grounded standing stays front forward leads ahead".split())
+_LYING = frozenset("flip roll rolls rolling lie lies lying turn over".split())
+_HANDS = (("hand",), ("arm",))
+#: A hand says little of which leg works.
+HOLDING = 0.3
 _LEGS = frozenset({"leg", "foot", "heel", "knee", "toes"})
 #: What it says of the other side that one lies on a side; and what of a leg that it stands, or is free.
 ON_TOP, STANDING = 1.6, 1.2
@@ -138,6 +143,8 @@ def _evidence(mentions: Mentions, one: SideSet) -> dict[Side, float]:
             side, weight = _OPPOSITE[side], ON_TOP
         elif one.one_legged and (stood := _stood_on(tokens, k)) is not None:
             side, weight = (side if stood else _OPPOSITE[side]), STANDING
+        elif one.one_legged and tokens[k + 1 : k + 2] in _HANDS:
+            weight *= HOLDING
         before, onto = tokens[k - 1] if k else "", tokens[k - 2] if k > 1 else ""
         if before in {"sorry", "no", "wait", "mean"} or onto in {"sorry", "no"}:
             found = [f for f in found if k - f[0] > 6]
@@ -167,7 +174,7 @@ def _stood_on(tokens: tuple[str, ...], k: int) -> bool | None:
     """Tell whether the leg at word ``k`` is stood on (or in the air); ``None`` where neither is said."""
     if not _LEGS & set(tokens[k + 1 : k + 2]):
         return None
-    after = set(tokens[k + 2 : k + 4])
+    after = set(tokens[k + 2 : k + 5])
     if _STANDS & after:
         return True
     if _FREE & after or tokens[max(0, k - 2) : k] in {
@@ -186,6 +193,8 @@ def _stood_on(tokens: tuple[str, ...], k: int) -> bool | None:
 
 def _weight(tokens: tuple[str, ...], k: int, counted: set[int]) -> float:
     after = tokens[k + 1] if k + 1 < len(tokens) else ""
+    if after not in _PARTS and after.endswith("'s"):
+        after = after[:-2]
     later = tokens[k + 2] if k + 2 < len(tokens) else ""
     before = tokens[k - 1] if k else ""
     onto = tokens[k - 2] if k > 1 else ""

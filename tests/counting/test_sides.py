@@ -70,3 +70,8 @@ def test_a_later_round_keeps_the_order_of_the_first() -> None:
 
 def test_no_sets_have_no_sides() -> None:
     assert decide_sides(heard("0.0 Welcome."), []) == []
+
+
+def test_in_a_lunge_the_leg_in_front_works_and_a_hand_says_little() -> None:
+    lines = ("Dumbbell in the right hand, left foot forward. | One.", "Swap legs, right foot in front. | One.")
+    assert sides(*lines, prior=0.5, one_legged=True) == ["left", "right"]
