@@ -31,7 +31,9 @@ def open_chapters(decoded: Decoded, mentions: Mentions) -> list[Opening]:
     """Find where chapters start; the first one starts with the first utterance."""
     count = len(decoded.phases)
     starts = sorted({at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0})
-    starts = sorted({*starts, *_turns_between_sets(decoded, mentions, starts)} - _other_sides(decoded, mentions, starts))
+    starts = sorted(
+        {*starts, *_turns_between_sets(decoded, mentions, starts)} - _other_sides(decoded, mentions, starts)
+    )
     out = []
     for first, stop in pairwise([0, *starts, count]):
         kind: ChapterKind = _KINDS.get(decoded.phases[first], "exercise") if count else "intro"
