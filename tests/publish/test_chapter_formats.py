@@ -6,7 +6,6 @@ import csv
 import io
 import json
 import re
-import subprocess
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -18,9 +17,10 @@ from selenium import webdriver
 from pipeline.model import Record
 from pipeline.publish import export
 from pipeline.publish.chapter_list import listed_chapters
-from pipeline.publish.grain import GRAINS, PublishedChapter, outline
+from pipeline.publish.grain import GRAINS, outline
 from tests.browser import load_track
 from tests.publish.example import CLASSES, example_record
+from tests.publish.round_trips import all_of, make_carrier, run
 
 NAMES = sorted(path.name.split(".")[0] for path in CLASSES.glob("*.class.txt"))
 DTD = Path("/usr/share/doc/mkvtoolnix/examples/matroskachapters.dtd")
@@ -32,24 +32,6 @@ def tricky_record() -> Record:
     record = example_record("d01")
     chapters = tuple(replace(one, title=TRICKY[i % len(TRICKY)] + f" {i}") for i, one in enumerate(record.chapters))
     return replace(record, title="A = b; #1 <c> & d", chapters=chapters)
-
-
-def all_of(chapters: tuple[PublishedChapter, ...]) -> list[PublishedChapter]:
-    return [one for chapter in chapters for one in (chapter, *all_of(chapter.parts))]
-
-
-def run(*command: str | Path) -> str:
-    done = subprocess.run(list(map(str, command)), capture_output=True, text=True)
-    assert done.returncode == 0, done.stderr + done.stdout
-    return done.stdout
-
-
-@pytest.fixture(scope="module")
-def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A Matroska file of silence that is longer than every class."""
-    path = tmp_path_factory.mktemp("sound") / "silence.mka"
-    run("ffmpeg", "-v", "error", "-f", "lavfi", "-i", "anullsrc=r=8000:cl=mono", "-t", "4000", path)
-    return path
 
 
 # FFMETADATA
@@ -98,13 +80,11 @@ def atoms(parent: ElementTree.Element) -> list[tuple[str, str, str, list]]:  # t
 
 @pytest.mark.parametrize("grain", GRAINS)
 @pytest.mark.parametrize("name", ["d01", "d03", "d12", "tricky"])
-def test_mkvmerge_takes_the_chapters_in_and_mkvextract_gives_them_back(
-    name: str, grain: str, sound: Path, tmp_path: Path
-) -> None:
+def test_mkvmerge_takes_the_chapters_in_and_mkvextract_gives_them_back(name: str, grain: str, tmp_path: Path) -> None:
     record = tricky_record() if name == "tricky" else example_record(name)
-    written, film = tmp_path / "chapters.xml", tmp_path / "film.mka"
+    written, film = tmp_path / "chapters.xml", tmp_path / "film.mks"
     written.write_text(export(record, "chapters.xml", grain=grain), "utf-8")
-    run("mkvmerge", "-q", "-o", film, "--chapters", written, sound)
+    run("mkvmerge", "-q", "-o", film, "--chapters", written, make_carrier(tmp_path))
     read = ElementTree.fromstring(run("mkvextract", film, "chapters"))
     ours = ElementTree.fromstring(written.read_text("utf-8"))
     assert [atoms(one) for one in read] == [atoms(one) for one in ours]

@@ -14,6 +14,7 @@ from pipeline.publish.chapter_starts import chapter_starts
 from pipeline.publish.chapter_titles import LONGEST, amount, read_template
 from pipeline.publish.grain import GRAINS, leaves, outline
 from tests.publish.example import CLASSES, example_record
+from tests.publish.records import ANALYSED, SAMPLE_NAMES, record_of
 
 NAMES = sorted(path.name.split(".")[0] for path in CLASSES.glob("*.class.txt"))
 
@@ -134,6 +135,41 @@ def test_on_whole_classes_starts_keep_the_rules(name: str, grain: str) -> None:
         ends = [each.end for each in record.sets if each.start < one.start - 0.001]
         assert all(end <= one.start + 0.001 for end in ends)
         assert any(abs(first - start) < 0.01 for start in sentence_starts)
+
+
+def sentence_starts(record: Record) -> set[int]:
+    """Return the places of words that begin a sentence; nobody marks them in unpunctuated prose.
+
+    Of captions without punctuation each is what a presenter says in one breath.
+    """
+    ends = [word.text.rstrip("\"'”’").endswith((".", "!", "?", "…")) for word in record.words]
+    if sum(ends) >= len(record.pieces) / 2:
+        return {0, *(at for at, end in enumerate(ends, 1) if end)}
+    return set() if record.source.timing == "coarse" else {piece.first for piece in record.pieces}
+
+
+@pytest.mark.parametrize("grain", GRAINS)
+@pytest.mark.parametrize("name", [*ANALYSED, *SAMPLE_NAMES])
+def test_starts_keep_the_rules_in_classes_as_they_are_read(name: str, grain: str) -> None:
+    record = record_of(name)
+    sentences = sentence_starts(record)
+    listed = list(leaves(outline(record, grain)))
+    assert (listed[0].start, listed[-1].end) == (0, pytest.approx(record.source.duration, abs=0.001))
+    for one in listed[1:]:
+        first = next(i for i, word in enumerate(record.words) if word.start >= one.start - 0.001)
+        assert record.words[first].start - one.start <= 1
+        ended = max((each.end for each in record.sets if each.start < one.start - 0.001), default=0.0)
+        assert ended <= one.start + 0.001
+        begun = max((at for at in sentences if at <= first), default=first)
+        # Where the set before ends in the middle of a sentence, the chapter starts there and not before.
+        assert begun == first or record.words[begun].start < ended
+
+
+def test_a_block_lists_what_its_exercises_do_and_a_set_lies_in_its_exercise() -> None:
+    for name in [*ANALYSED, *SAMPLE_NAMES]:
+        starts = {grain: [one.start for one in leaves(outline(record_of(name), grain))] for grain in GRAINS}
+        assert set(starts["block"]) <= set(starts["exercise"])
+        assert len(starts["block"]) <= len(starts["exercise"]) <= len(starts["set"])
 
 
 @given(st.lists(st.tuples(st.sampled_from("abcd-"), st.integers(0, 3)), min_size=1, max_size=14))
