@@ -33,9 +33,10 @@ FOLDS = 2
 ROLE_PENALTY, PHASE_PENALTY = 1.0, 2.0
 ROUNDS = 40
 FITTED_FORMS = ("captions", "stamped")
-#: Generated classes are endless but plain: they teach the arithmetic of counting, and count for little each.
-GENERATED = range(1000, 1040)
-GENERATED_WEIGHT = 0.15
+#: Generated classes are endless but plain: they teach the arithmetic of counting, and count for little each,
+#: the less for roles, whose words are richer than theirs.
+GENERATED = range(1000, 1120)
+ROLE_WEIGHT, PHASE_WEIGHT = 0.05, 0.15
 
 
 @dataclass(frozen=True)
@@ -47,10 +48,10 @@ class Lesson:
     mentions: Mentions
     roles: list[str]
     phases: list[str]
-    weight: float = 1.0
+    generated: bool = False
 
 
-def make_lesson(one: GoldClass, form: str, listener: Listener, weight: float = 1.0) -> Lesson:
+def make_lesson(one: GoldClass, form: str, listener: Listener, generated: bool = False) -> Lesson:
     """Hear one form of a class and line its gold up with what was heard."""
     mentions = listener.hear(one.forms[form])
     roles = []
@@ -60,7 +61,7 @@ def make_lesson(one: GoldClass, form: str, listener: Listener, weight: float = 1
         if role is None:
             role = "other" if mentions.tokens[number.words[0]] == "one" else "none"
         roles.append(role)
-    return Lesson(one.id, form, mentions, roles, gold_phases(one, mentions), weight)
+    return Lesson(one.id, form, mentions, roles, gold_phases(one, mentions), generated)
 
 
 def generated_lessons(listener: Listener) -> list[Lesson]:
@@ -72,7 +73,7 @@ def generated_lessons(listener: Listener) -> list[Lesson]:
             noise = Noise.usual() if seed % 2 else Noise()
             script.write_text(generate(seed, noise), "utf-8")
             form = "stamped" if seed % 3 == 0 else "captions"
-            lessons.append(make_lesson(load_class(script), form, listener, GENERATED_WEIGHT))
+            lessons.append(make_lesson(load_class(script), form, listener, generated=True))
     return lessons
 
 
@@ -157,8 +158,10 @@ def _fit(
     penalty: float,
     rounds: int,
 ) -> dict[str, Any]:
+    weight = ROLE_WEIGHT if labels is ROLES else PHASE_WEIGHT
     examples = [
-        Example(items, steps, gold, one.weight) for one, (items, steps, gold) in zip(lessons, data, strict=True)
+        Example(items, steps, gold, weight if one.generated else 1.0)
+        for one, (items, steps, gold) in zip(lessons, data, strict=True)
     ]
     return fit_chain(examples, labels, penalty, penalty, rounds)
 
