@@ -15,7 +15,7 @@ from pipeline.compare.onscreen import Shown
 from pipeline.compare.shift import find_shift
 from pipeline.compare.verdicts import TOLERANCE, Comparison, Shift, Verdict, VerdictKind
 from pipeline.model import Record
-from pipeline.publish.caption_figures import COUNTS, whole_number
+from pipeline.publish.caption_figures import figures, whole_number
 from pipeline.publish.caption_times import EARLIEST, LATEST
 
 NEIGHBOURS = 2
@@ -100,8 +100,8 @@ def _shown_tokens(shown: Sequence[Shown]) -> list[_Token]:
 
 
 def _counted(record: Record) -> set[int]:
-    """Return the indices of the words that are numbers of a class, or figures as written."""
-    words = {i for number in record.numbers if number.role in COUNTS for i in range(*number.words)}
+    """Return the indices of the words that captions write as figures, or that are figures as written."""
+    words = {i for one in figures(record) for i in range(*one.words)}
     return words | {i for i, word in enumerate(record.words) if re.search(r"\d", word.text)}
 
 

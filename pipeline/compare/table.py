@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 
 from pipeline.compare.verdicts import Comparison, Verdict
 from pipeline.publish.clock import timestamp
+from pipeline.publish.csv_file import csv_file
 
 SAME_OFF = 0.25
 """Seconds within which counts of a set are off alike: half of what is told at all."""
@@ -18,8 +17,8 @@ COLUMNS = ("time", "verdict", "shown", "due", "off", "set", "place", "note")
 def table(comparison: Comparison) -> str:
     """Return what does not agree, a line a number, and how many numbers have each verdict.
 
-    What is wrong alike with the counts of a set that follow each other is one line: the same wrong exercise, or
-    as early or late.
+    What is wrong alike with the counts of a set that follow each other is one line: all missing or too many, the
+    same wrong exercise, or as early or late.
     """
     lines = []
     if sentence := comparison.shift.sentence():
@@ -57,34 +56,34 @@ def _have_one_cause(first: Verdict, one: Verdict) -> bool:
         return False
     if one.kind == "wrong exercise":
         return first.note == one.note
-    return one.kind in ("early", "late") and abs((first.off or 0) - (one.off or 0)) <= SAME_OFF
+    if one.kind in ("early", "late"):
+        return abs((first.off or 0) - (one.off or 0)) <= SAME_OFF
+    return one.kind in ("missing", "extra") and one.set is not None
 
 
 def table_csv(comparison: Comparison) -> str:
-    """Return every verdict as CSV (RFC 4180), times and ``off`` in seconds, sets and places from 1.
+    """Return every verdict as CSV, times and ``off`` in seconds, sets and places from 1.
 
     A shift of the whole file is the first row, its verdict "shifted".
     """
-    out = io.StringIO()
-    rows = csv.writer(out)
-    rows.writerow(COLUMNS)
+    return csv_file(COLUMNS, _csv_rows(comparison))
+
+
+def _csv_rows(comparison: Comparison) -> Iterator[tuple[object, ...]]:
     if not comparison.shift.is_none:
         offset = f"{comparison.shift.offset:.3f}"
-        rows.writerow(("", "shifted", "", "", offset, "", "", comparison.shift.sentence()))
+        yield (None, "shifted", None, None, offset, None, None, comparison.shift.sentence())
     for one in comparison.verdicts:
-        rows.writerow(
-            (
-                f"{one.time:.3f}",
-                one.kind,
-                one.shown,
-                one.due,
-                "" if one.off is None else f"{one.off:.3f}",
-                "" if one.set is None else one.set + 1,
-                "" if one.place is None else one.place,
-                one.note,
-            )
+        yield (
+            f"{one.time:.3f}",
+            one.kind,
+            one.shown,
+            one.due,
+            None if one.off is None else f"{one.off:.3f}",
+            None if one.set is None else one.set + 1,
+            one.place,
+            one.note,
         )
-    return out.getvalue()
 
 
 def _row(one: Verdict) -> tuple[str, str, str, str, str, str]:

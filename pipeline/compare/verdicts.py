@@ -6,12 +6,17 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
-VerdictKind = Literal["agrees", "wrong number", "wrong exercise", "early", "late", "missing", "extra"]
+VerdictKind = Literal["agrees", "within spread", "wrong number", "wrong exercise", "early", "late", "missing", "extra"]
 FileKind = Literal["counter", "captions"]
 
 TOLERANCE = 0.5
-"""Seconds that a number may be off its time before that is told; for a rep placed by the clock it is what the
-record says that its time may be off, where that is more."""
+"""Seconds that a number may be off its time before that is told."""
+
+ROUNDING = 0.011
+"""Seconds that times of files are off by being written in hundredths or thousandths of a second."""
+
+NO_FAULTS: frozenset[VerdictKind] = frozenset(("agrees", "within spread"))
+"""The verdicts that say that nothing is wrong, as far as anybody can tell."""
 
 SEEN_OFFSET = 0.1
 """Seconds of offset that are worth a word beside a wrong frame rate."""
@@ -20,6 +25,9 @@ SEEN_OFFSET = 0.1
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """One number on the screen, or one that should be there.
+
+    "within spread" is a number more than ``TOLERANCE`` off a time that is itself not known better than that: the
+    clock placed the rep, or the transcript tells times coarsely. It is told apart, and is no fault.
 
     ``time`` is where to look in the file (seconds, as the file has it; for a missing number, where it is
     due), ``shown`` the text there and ``due`` what should stand there, either empty where there is none.
@@ -84,8 +92,8 @@ class Comparison:
 
     @property
     def faults(self) -> tuple[Verdict, ...]:
-        """The verdicts other than "agrees"."""
-        return tuple(one for one in self.verdicts if one.kind != "agrees")
+        """The verdicts that something is wrong."""
+        return tuple(one for one in self.verdicts if one.kind not in NO_FAULTS)
 
     @property
     def agrees(self) -> bool:

@@ -21,9 +21,13 @@ class Row:
     exercise: str
 
 
-def rows_of(record: Record) -> list[Row]:
-    """What a careful graphics person shows: every count of the class, without a "0" before the first rep."""
-    return [Row(one.start, one.end, one.text, one.work.exercise_name) for one in counter_states(record) if one.n]
+def rows_of(record: Record, zeros: bool = False) -> list[Row]:
+    """What a careful graphics person shows: every count of the class, with or without "0" before the first rep."""
+    return [
+        Row(one.start, one.end, one.text, one.work.exercise_name)
+        for one in counter_states(record)
+        if one.n or (zeros and one.n == 0)
+    ]
 
 
 def stamp(seconds: float, comma: str = ".") -> str:

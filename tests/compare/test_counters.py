@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -106,11 +107,80 @@ def test_a_side_that_is_part_of_the_name_is_no_side(tmp_path: Path) -> None:
     assert rows(class_with(one), ["1"], tmp_path, "Left-leg lift") == ["agrees"]
 
 
-def test_a_rep_placed_by_the_clock_may_be_off_by_its_spread(tmp_path: Path) -> None:
+def test_over_half_a_second_is_late_unless_the_clock_knows_no_better(tmp_path: Path) -> None:
     path = tmp_path / "counter.csv"
     path.write_text("time,text\n10.9,1 / 4\n12,2 / 4\n14,3 / 4\n", "utf-8")
     assert [one.kind for one in compare(three_rows(), path).verdicts] == ["late", "agrees", "agrees"]
-    assert [one.kind for one in compare(three_rows(spread=1.0), path).verdicts] == ["agrees"] * 3
+    assert [one.kind for one in compare(three_rows(spread=0.7), path).verdicts] == ["late", "agrees", "agrees"]
+    told = compare(three_rows(spread=1.0), path)
+    assert [one.kind for one in told.verdicts] == ["within spread", "agrees", "agrees"]
+    assert told.verdicts[0].note == "a rep placed by the clock, known to 1.0 s"
+    assert told.agrees
+    assert table(told) == "counter with 3 numbers: 1 within spread, 2 agrees\n"
+    assert table_csv(told).splitlines()[1].startswith("10.900,within spread,1 / 4,1 / 4,0.900,1,1,")
+
+
+@pytest.mark.parametrize(("off", "verdict"), [(0.5, "agrees"), (0.52, "late"), (-0.5, "agrees"), (-0.52, "early")])
+def test_half_a_second_is_the_limit(off: float, verdict: str, tmp_path: Path) -> None:
+    path = tmp_path / "counter.csv"
+    path.write_text(f"time,text\n10,1 / 4\n{12 + off},2 / 4\n14,3 / 4\n", "utf-8")
+    assert [one.kind for one in compare(three_rows(), path).verdicts] == ["agrees", verdict, "agrees"]
+
+
+def test_a_transcript_with_a_time_every_twenty_seconds_knows_no_seconds(tmp_path: Path) -> None:
+    record = replace(three_rows(), source=replace(three_rows().source, timing="coarse"))
+    path = tmp_path / "counter.csv"
+    path.write_text("time,text\n11.9,1 / 4\n12,2 / 4\n19,3 / 4\n", "utf-8")
+    told = compare(record, path)
+    assert [one.kind for one in told.verdicts] == ["within spread", "agrees", "late"]
+    assert told.verdicts[0].note == "a coarse transcript, known to 3.0 s"
+
+
+def sets_of_two(starts: list[float]) -> Record:
+    return class_with(
+        *(
+            work(start, start + 8, target=2, performed=2, exercise="row", exercise_name="row",
+                 reps=(Rep(1, start + 3, True), Rep(2, start + 6, True)))
+            for start in starts
+        )
+    )  # fmt: skip
+
+
+def counter_of(record: Record, folder: Path, without: set[float]) -> Path:
+    path = folder / "counter.csv"
+    rows = [f"{row.start},{row.text}" for row in rows_of(record, zeros=True) if row.start not in without]
+    path.write_text("time,text\n" + "\n".join(rows), "utf-8")
+    return path
+
+
+def test_a_zero_is_missed_only_in_a_counter_that_shows_them(tmp_path: Path) -> None:
+    record = sets_of_two([10, 30, 50])
+    (fault,) = compare(record, counter_of(record, tmp_path, {30})).faults
+    assert (fault.kind, fault.time, fault.due) == ("missing", 30, "0 / 2")
+    assert compare(record, counter_of(record, tmp_path, {10, 30, 50})).agrees
+
+
+def test_a_zero_may_come_early_but_not_late(tmp_path: Path) -> None:
+    record = sets_of_two([10, 30, 50])
+    path = counter_of(record, tmp_path, set())
+    text = path.read_text("utf-8")
+    path.write_text(text.replace("30,0", "28,0"), "utf-8")
+    assert compare(record, path).agrees
+    path.write_text(text.replace("30,0", "31.5,0"), "utf-8")
+    assert [one.kind for one in compare(record, path).faults] == ["late"]
+
+
+def test_a_count_that_passes_its_neighbour_is_early_and_nothing_else(tmp_path: Path) -> None:
+    path = tmp_path / "counter.csv"
+    path.write_text("time,text\n8.1,2 / 4\n10,1 / 4\n14,3 / 4\n", "utf-8")
+    told = compare(three_rows(), path)
+    assert [(one.kind, one.shown, one.off) for one in told.faults] == [("early", "2 / 4", -3.9)]
+
+
+def test_a_set_without_any_count_is_one_line(tmp_path: Path) -> None:
+    record = sets_of_two([10, 30, 50])
+    told = table(compare(record, counter_of(record, tmp_path, {30, 33, 36})))
+    assert told.splitlines()[1] == "00:00:30.000  missing  -      0 / 2          3 counts until 00:00:36.000"
 
 
 @pytest.mark.parametrize("name", ["d01", "d02", "d06", "d10", "f02"])
