@@ -62,23 +62,28 @@ def analyze_class(
     sound: SoundOptions,
     progress: Callable[[float, float], None] | None = None,
     sheet: Plan | None = None,
+    fix_names: bool = False,
 ) -> tuple[Record, list[Path]]:
     """Return the record of one class and the paths of the files written for it.
 
     ``sheet`` is its run sheet, where one is given: how the class differs is found and written too.
+    With ``fix_names`` its captions have misheard exercise names put right, and what was changed is written too.
     ``progress`` is called with the seconds of a recording that are recognised, and all its seconds.
     Raises :class:`~pipeline.model.InputError` where the input cannot be used or the folder not be written;
     then nothing is left in the folder that was not there before.
     """
     from pipeline.analyze import analyze
     from pipeline.commands import plan
+    from pipeline.commands.fix_names import captions_with_names
     from pipeline.publish import publish
 
     record = analyze(_read_input(job.source, lexicon, sound, progress), lexicon, settings)
-    if sheet is None:
-        return record, publish(record, job.folder)
-    record, differences = plan.hold_against(sheet, record, lexicon)
-    return record, publish(record, job.folder, {plan.FILE: differences})
+    further = {}
+    if sheet is not None:
+        record, further[plan.FILE] = plan.hold_against(sheet, record, lexicon)
+    if fix_names:
+        further |= captions_with_names(record, "captions.vtt", {}, lexicon)
+    return record, publish(record, job.folder, further)
 
 
 def _read_input(

@@ -6,7 +6,7 @@ Captions are verbatim, so this is done only when asked for, and each change is l
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import zip_longest
 from pathlib import Path
@@ -39,7 +39,21 @@ class NameChange:
     likeness: float
 
 
-def fix_names(record: Record) -> tuple[Record, tuple[NameChange, ...]]:
+def captions_with_names(
+    record: Record, form: str, options: Mapping[str, object], lexicon: Path | None = None
+) -> dict[str, str]:
+    """Return captions with misheard exercise names put right, and the list of changes, by the files' names.
+
+    ``form`` is one of captions, ``options`` are those of its writer, ``lexicon`` is a file of further exercises.
+    Raises :class:`~pipeline.model.InputError`.
+    """
+    from pipeline.publish import export
+
+    fixed, changes = fix_names(record, lexicon)
+    return {form: export(fixed, form, **options), changes_path(Path(form)).name: changes_csv(changes)}
+
+
+def fix_names(record: Record, lexicon: Path | None = None) -> tuple[Record, tuple[NameChange, ...]]:
     """Return the record with misheard exercise names put right in its words, and the changes.
 
     Only the names of exercises that the class has a chapter of are put right; a right word in another form
@@ -47,7 +61,7 @@ def fix_names(record: Record) -> tuple[Record, tuple[NameChange, ...]]:
     """
     from pipeline.publish.caption_words import Rewriting, rewrite
 
-    changes = tuple(_changes(record))
+    changes = tuple(_changes(record, lexicon))
     return rewrite(record, [Rewriting(one.words, one.written) for one in changes]), changes
 
 
@@ -66,14 +80,14 @@ def changes_path(output: Path) -> Path:
     return output.with_name(f"{output.stem}.changes.csv")
 
 
-def _changes(record: Record) -> Iterator[NameChange]:
+def _changes(record: Record, further: Path | None) -> Iterator[NameChange]:
     from lexicon import load
     from pipeline.analyze import listener
 
-    lexicon = load()
+    lexicon = load(further)
     transcript = Transcript(record.source, record.words, record.pieces)
     done = {chapter.exercise for chapter in record.chapters}
-    for one in listener().hear(transcript).exercises:
+    for one in listener(further).hear(transcript).exercises:
         heard = transcript.text(one.words)
         if (
             one.heard not in ("sound", "spelling")

@@ -52,8 +52,8 @@ def export_with_names(source: str, form: str, options: Mapping[str, object], out
 
     Raises :class:`~pipeline.model.InputError`.
     """
-    from pipeline.commands.fix_names import changes_csv, changes_path, fix_names
-    from pipeline.publish import export, options_of
+    from pipeline.commands.fix_names import captions_with_names, changes_path
+    from pipeline.publish import options_of
 
     options_of(form)
     if not form.startswith("captions."):
@@ -61,10 +61,9 @@ def export_with_names(source: str, form: str, options: Mapping[str, object], out
     if output is None:
         problem = "lists its changes in a file beside the captions, and these have no file"
         raise InputError("--fix-names", None, problem, "give -o FILE as well")
-    record, changes = fix_names(read_record(source))
-    text = export(record, form, **options).encode("utf-8", "replace")
-    write_file(changes_csv(changes).encode("utf-8"), changes_path(output))
-    write_file(text, output)
+    text, changes = captions_with_names(read_record(source), form, options).values()
+    write_file(changes.encode("utf-8", "replace"), changes_path(output))
+    write_file(text.encode("utf-8", "replace"), output)
 
 
 def write_file(text: bytes, path: Path) -> None:

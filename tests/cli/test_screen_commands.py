@@ -133,6 +133,21 @@ def test_misheard_names_are_put_right_and_listed_when_asked_for(tmp_path: Path) 
     assert "hammer girls" in " ".join(plain.read_text("utf-8").split())
 
 
+def test_the_analysis_puts_names_right_only_when_asked_to(tmp_path: Path) -> None:
+    """The same captions and the same list as from the record, which itself keeps the words as they were said."""
+    track = tmp_path / "d05.srt"
+    track.write_text(export(example_record("d05"), "captions.srt"), "utf-8")
+    for folder, words in ((tmp_path / "plain", []), (tmp_path / "fixed", ["--fix-names"])):
+        assert main(["analyze", str(track), "-o", str(folder), "--quiet", *words]) == 0
+    plain, fixed = tmp_path / "plain" / "d05", tmp_path / "fixed" / "d05"
+    again = tmp_path / "captions.vtt"
+    assert main(["export", str(fixed / "record.json"), "--as", "captions.vtt", "--fix-names", "-o", str(again)]) == 0
+    assert (fixed / "captions.vtt").read_bytes() == again.read_bytes() != (plain / "captions.vtt").read_bytes()
+    assert (fixed / "captions.changes.csv").read_bytes() == (tmp_path / "captions.changes.csv").read_bytes()
+    assert not (plain / "captions.changes.csv").exists()
+    assert (fixed / "record.json").read_bytes() == (plain / "record.json").read_bytes()
+
+
 @pytest.mark.parametrize(
     ("words", "problem"),
     [
