@@ -1,0 +1,78 @@
+"""Calls that a recogniser wrote as words that sound like them."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.model import Word
+from pipeline.transcripts.recognition.misheard import note, put_right
+from tests.bench.corpus import CLASSES, bench_module
+
+
+def words(*said: tuple[float, str]) -> list[Word]:
+    """Words of half a second each, at these seconds."""
+    return [Word(text, time, time + 0.5) for time, text in said]
+
+
+def heard(*said: tuple[float, str]) -> list[str]:
+    return [word.text for word in put_right(words(*said))[0]]
+
+
+def test_between_one_and_three_comes_two() -> None:
+    assert heard((10, "One,"), (13, "Do,"), (16, "three.")) == ["One,", "Two,", "three."]
+
+
+def test_before_the_last_one_comes_two() -> None:
+    assert heard((10, "Three"), (10.5, "more."), (14, "do."), (17, "Last"), (17.5, "one."))[2] == "two."
+
+
+def test_and_may_lead_in_to_a_call() -> None:
+    assert heard((10, "Three."), (12.6, "And"), (13.1, "for."), (16, "Five."))[2] == "four."
+
+
+def test_a_count_down_leaves_one_number_too() -> None:
+    assert heard((10, "Seven."), (13, "See."), (16, "Five.")) == ["Seven.", "Six.", "Five."]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        # Part of a sentence.
+        [(10, "One."), (13, "Do"), (13.5, "keep"), (14, "tall."), (16, "Three.")],
+        # Six is called itself.
+        [(10, "Five."), (11, "See,"), (11.5, "it's"), (12, "easier."), (13, "Six."), (16, "Seven.")],
+        # Its neighbours are not called.
+        [(10, "Eight."), (13, "Do."), (16, "Ten.")],
+        # A word that opens a sentence, and one neighbour alone.
+        [(10, "Five."), (13, "See,"), (16, "nice"), (16.5, "work.")],
+        # Out of the pace of the count.
+        [(10, "Five."), (11, "See,"), (14, "Seven.")],
+        # The neighbours belong to sets long before and long after.
+        [(10, "One."), (60, "Do."), (120, "Three.")],
+    ],
+)
+def test_what_may_be_no_call_stays_as_it_was_heard(said: list[tuple[float, str]]) -> None:
+    assert heard(*said) == [text for _, text in said]
+
+
+def test_what_was_heard_is_said_in_a_note() -> None:
+    _, corrections = put_right(words((70, "One,"), (73, "Do,"), (76, "three.")))
+    assert note(corrections) == ['Calls heard as words that sound like them were put right: "do" to "two" at 1:13.']
+    assert note([]) == []
+
+
+def test_words_that_are_no_numbers_are_left_alone_in_every_annotated_class() -> None:
+    """The scripts tell by their tags which words are numbers, in rough captions too ("three to won")."""
+    changed = 0
+    for script in sorted(CLASSES.glob("*.class.txt")):
+        said = [word for line in bench_module("compile").parse(script).lines for word in line.words]
+        nexts = [word["start"] for word in said[1:]] + [said[-1]["start"] + 1]
+        spoken = [
+            Word(word["text"], word["start"], min(word["start"] + 0.4, later))
+            for word, later in zip(said, nexts, strict=True)
+        ]
+        for was, now, script_word in zip(spoken, put_right(spoken)[0], said, strict=True):
+            if was != now:
+                changed += 1
+                assert script_word.get("role"), f"{script.name} {was.start:.1f}: {was.text}"
+    assert changed > 0
