@@ -16,11 +16,13 @@ from typing import Any
 from pipeline.model import InputError, Transcript, Word
 from pipeline.transcripts.assemble import assemble
 from pipeline.transcripts.base import Draft, Passage, Token
-from pipeline.transcripts.recognition.again import look_again
+from pipeline.transcripts.recognition.again import can_look_again, keep_better, look_again
 from pipeline.transcripts.recognition.audio import Recording, open_recording
+from pipeline.transcripts.recognition.hear import together
 from pipeline.transcripts.recognition.language import spoken_language
+from pipeline.transcripts.recognition.misheard import note, put_right
 from pipeline.transcripts.recognition.models import ModelChoice, load_model, resolve_model
-from pipeline.transcripts.recognition.options import FIRST_LOOK, Reading, SoundOptions
+from pipeline.transcripts.recognition.options import FIRST_LOOK, SECOND_LOOK, Reading, SoundOptions
 from pipeline.transcripts.recognition.recognize import recognize
 from pipeline.transcripts.recognition.speech import BLOCK, listen
 from pipeline.transcripts.recognition.store import Store, cache_folder, clear_cache, content_key
@@ -73,13 +75,23 @@ def second_look(
     """Recognise stretches (seconds, from and to) again with other settings, and keep the better readings.
 
     A reading is better where more numbers of the count that runs over the hole are in it. The words outside
-    the holes, and those of a hole whose second reading is no better, stay as they were.
+    the holes, and those of a hole whose second reading is no better, stay as they were. Second readings are
+    kept like the first.
     """
+    holes = [hole for hole in holes if can_look_again(hole)]
     if not holes:
         return transcript
     options = options or SoundOptions()
-    model = load_model(resolve_model(options.model), options)
-    words = look_again(model, open_recording(path), transcript.words, holes)
+    recording = open_recording(path)
+    choice = resolve_model(options.model)
+    key = content_key(path, _settings(choice, options, SECOND_LOOK) | {"holes": holes})
+    store = Store(cache_folder(options.cache), key)
+    if store.finished is None:
+        for windows in together(look_again(recording, holes)):
+            _recognize(windows, choice, options, SECOND_LOOK, store)
+        store.finish({"duration": transcript.source.duration, "warnings": []})
+    heard = tuple(word for window in store.windows for word in window)
+    words = keep_better(transcript.words, heard, holes)
     if words == transcript.words:
         return transcript
     return _transcript(transcript.source.name, [list(words)], transcript.source.duration, transcript.warnings)
@@ -102,17 +114,14 @@ def _recognize_all(
     store: Store,
     progress: Progress | None,
 ) -> None:
-    """Recognise every window that is not kept yet, and keep it."""
+    """Recognise all that is not kept yet, and keep it."""
     confidences: list[float] = []
     language: str | None = None
     spoken = False
-    for window in _with_progress(recording, progress):
+    for windows in _with_progress(recording, progress):
         if not spoken:
-            spoken, language = True, spoken_language(choice, options, window)
-        words = store.get(window.start, window.end)
-        if words is None:
-            words = recognize(load_model(choice, options), window, FIRST_LOOK)
-            store.add(window.start, window.end, words)
+            spoken, language = True, spoken_language(choice, options, windows[0])
+        words = _recognize(windows, choice, options, FIRST_LOOK, store)
         confidences += [word.probability for word in words if word.probability is not None]
     if not confidences:
         problem = NOT_UNDERSTOOD if spoken else NO_SPEECH
@@ -121,11 +130,24 @@ def _recognize_all(
     store.finish({"duration": round(recording.decoded, 3), "warnings": warnings})
 
 
-def _with_progress(recording: Recording, progress: Progress | None) -> Iterator[Window]:
-    for window in pack(listen(recording.blocks(BLOCK))):
-        yield window
+def _recognize(
+    windows: Sequence[Window], choice: ModelChoice, options: SoundOptions, reading: Reading, store: Store
+) -> list[Word]:
+    """Return the words of windows that are heard together: those kept, or else those heard now, and keep them."""
+    start, end = windows[0].start, windows[-1].end
+    words = store.get(start, end)
+    if words is None:
+        words = recognize(load_model(choice, options), windows, reading)
+        store.add(start, end, words)
+    return words
+
+
+def _with_progress(recording: Recording, progress: Progress | None) -> Iterator[list[Window]]:
+    """Give the windows that are heard together: always the same ones, wherever a run was stopped before."""
+    for windows in together(pack(listen(recording.blocks(BLOCK)))):
+        yield windows
         if progress is not None:
-            progress(window.end, max(recording.length, window.end))
+            progress(windows[-1].end, max(recording.length, windows[-1].end))
     if progress is not None:
         progress(recording.decoded, recording.decoded)
 
@@ -142,14 +164,14 @@ def _doubts(confidences: Sequence[float], language: str | None) -> list[str]:
 
 
 def _transcript(name: str, windows: Iterable[Sequence[Word]], duration: float, warnings: tuple[str, ...]) -> Transcript:
-    words = [word for window in windows for word in window]
+    words, corrections = put_right([word for window in windows for word in window])
     draft = Draft(kind="media", timing="word")
     for number, piece in enumerate(_pieces(words), 1):
         tokens = tuple(Token(w.text, w.start, w.end, w.speaker, w.probability) for w in piece)
         draft.passages.append(Passage(number, piece[0].start, piece[-1].end, tokens))
     transcript = assemble(draft, name)
     source = replace(transcript.source, duration=max(duration, transcript.source.duration))
-    return replace(transcript, source=source, warnings=warnings)
+    return replace(transcript, source=source, warnings=(*warnings, *note(corrections)))
 
 
 def _pieces(words: Sequence[Word]) -> list[list[Word]]:

@@ -13,8 +13,8 @@ from unittest.mock import patch
 
 from pipeline.model import Word
 from pipeline.transcripts.counts import VALUES
+from pipeline.transcripts.recognition import hear, speech, windows
 from pipeline.transcripts.recognition import recognize as recognizing
-from pipeline.transcripts.recognition import speech, windows
 from pipeline.transcripts.recognition.audio import open_recording
 from pipeline.transcripts.recognition.models import load_model, resolve_model
 from pipeline.transcripts.recognition.options import FIRST_LOOK, SoundOptions
@@ -31,6 +31,7 @@ CHOICES: Mapping[str, Mapping[str, Any] | list[Change]] = {
     "defaults, not conditioned": {"condition_on_previous_text": False},
     "ours": [],
     "ours, no prompt": [(recognizing, "reading", replace(FIRST_LOOK, prompt=""))],
+    "ours, window by window": [(hear, "TOGETHER", 1)],
     "ours, beam 1": [(recognizing, "reading", replace(FIRST_LOOK, beam_size=1))],
     "ours, without timestamps": [(recognizing, "reading", replace(FIRST_LOOK, without_timestamps=True))],
     "ours, prompt of bare numbers": [
@@ -44,7 +45,7 @@ CHOICES: Mapping[str, Mapping[str, Any] | list[Change]] = {
     "ours, silence 0.3 s, padding 0.25 s": [(speech, "LEAST_SILENCE", 0.3), (speech, "PADDING", 0.25)],
     "ours, silence 1 s, padding 0.8 s": [(speech, "LEAST_SILENCE", 1.0), (speech, "PADDING", 0.8)],
     "ours, speech from 0.3": [(speech, "SPEECH", 0.3), (speech, "STILL_SPEECH", 0.2)],
-    "ours, windows of 15 s": [(speech, "LONGEST", 15.0), (speech, "CUT_FROM", 7.0)],
+    "ours, windows of 15 s": [(windows, "LONGEST", 15.0), (speech, "LONGEST", 15.0), (speech, "CUT_FROM", 7.0)],
     "ours, numbers in 8 bits": [(recognizing, "compute_type", "int8")],
 }
 
@@ -142,8 +143,8 @@ def _recognize(choice: str, sound: Path) -> Iterator[Word]:
             else:
                 changes.enter_context(patch.object(module, what, value))
         blocks = open_recording(sound).blocks(speech.BLOCK)
-        for window in windows.pack(speech.listen(blocks), speech.LONGEST):
-            yield from recognizing.recognize(_model(compute_type), window, reading)
+        for some in hear.together(windows.pack(speech.listen(blocks))):
+            yield from recognizing.recognize(_model(compute_type), some, reading)
 
 
 @cache

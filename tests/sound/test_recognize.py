@@ -41,7 +41,7 @@ def window(*starts: float) -> Window:
 
 
 def said(model: Recogniser, *starts: float) -> list[tuple[str, float]]:
-    return [(word.text, word.start) for word in recognize(model, window(*starts), PROMPTED)]
+    return [(word.text, word.start) for word in recognize(model, [window(*starts)], PROMPTED)]
 
 
 def test_words_take_their_times_in_the_recording() -> None:

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from pipeline.model import Word
 from pipeline.transcripts.counts import VALUES
 from pipeline.transcripts.recognition.audio import RATE, Recording
-from pipeline.transcripts.recognition.options import SECOND_LOOK
-from pipeline.transcripts.recognition.recognize import recognize
-from pipeline.transcripts.recognition.speech import BLOCK, listen
-from pipeline.transcripts.recognition.windows import pack
+from pipeline.transcripts.recognition.speech import BLOCK, Stretch, listen
+from pipeline.transcripts.recognition.windows import Cut, Window, cut, fill
 
 if TYPE_CHECKING:
     import numpy as np
@@ -26,7 +23,7 @@ CONTEXT = 4.0
 """Seconds heard before and after a hole: the calls on both sides tell the recogniser that it is a count."""
 
 LONGEST_HOLE = 20.0
-"""Seconds. With its context a hole is to fit what is recognised at once; a longer one is passed over."""
+"""Seconds. A longer one is passed over: it is no call or two that are missing."""
 
 NEIGHBOUR_WITHIN = 10.0
 """Seconds from a hole within which the numbers that its count runs between are looked for."""
@@ -36,46 +33,71 @@ LEAST_CONFIDENCE = 0.3
 sound; and a number made up would hide a miscount."""
 
 
-def look_again(model: Any, recording: Recording, words: Words, holes: Sequence[Hole]) -> Words:
-    """Return the words, those in each hole taken from the second reading where that is the better one."""
-    wanted = sorted(hole for hole in holes if 0 < hole[1] - hole[0] <= LONGEST_HOLE)
-    if not wanted:
-        return words
-    for hole, start, samples in _cut(recording, wanted):
+def can_look_again(hole: Hole) -> bool:
+    """Tell a stretch (seconds, from and to) in which a call or two may be missing from a longer one."""
+    return 0 < hole[1] - hole[0] <= LONGEST_HOLE
+
+
+def look_again(recording: Recording, holes: Sequence[Hole]) -> Iterator[Window]:
+    """Give the speech in and around the holes, in the order of time, as windows to be recognised again."""
+    return fill(
+        stretch for start, sound in _cut(recording, _with_context(sorted(holes))) for stretch in _listen(start, sound)
+    )
+
+
+def keep_better(words: Words, heard: Words, holes: Sequence[Hole]) -> Words:
+    """Return the words, those in each hole taken from what was heard again where that is the better reading."""
+    for hole in sorted(holes):
         before = tuple(word for word in words if _middle(word) < hole[0])
         old = tuple(word for word in words if _is_in(word, hole))
         after = tuple(word for word in words if _middle(word) > hole[1])
-        new = tuple(word for word in _read(model, samples, start) if _is_in(word, hole))
+        new = tuple(word for word in heard if _is_in(word, hole))
         if _numbers_in_count(new, before, after, hole) > _numbers_in_count(old, before, after, hole):
             words = before + new + after
     return words
 
 
-def _cut(recording: Recording, holes: Sequence[Hole]) -> Iterator[tuple[Hole, float, NDArray[np.float32]]]:
-    """Give each hole with the sound in and around it, and where that starts in seconds."""
+def _with_context(holes: Sequence[Hole]) -> list[Hole]:
+    """Return the seconds to hear again, from and to; holes near each other are heard as one."""
+    spans: list[Hole] = []
+    for start, end in holes:
+        begin = max(0.0, start - CONTEXT)
+        if spans and begin <= spans[-1][1]:
+            spans[-1] = (spans[-1][0], max(spans[-1][1], end + CONTEXT))
+        else:
+            spans.append((begin, end + CONTEXT))
+    return spans
+
+
+def _cut(recording: Recording, spans: Sequence[Hole]) -> Iterator[tuple[float, NDArray[np.float32]]]:
+    """Give the sound of each span and where it starts, in seconds; decoding ends with the last."""
     import numpy as np
 
-    waiting, kept, at = list(holes), np.zeros(0, np.float32), 0
+    waiting, kept, at = list(spans), np.zeros(0, np.float32), 0
     for block in recording.blocks(BLOCK):
+        if not waiting:
+            return
         kept = np.concatenate([kept, block])
         at += len(block)
-        while waiting and at / RATE >= waiting[0][1] + CONTEXT:
+        while waiting and at / RATE >= waiting[0][1]:
             yield _cut_one(waiting.pop(0), kept, at)
-        kept = kept[-round((LONGEST_HOLE + 2 * CONTEXT) * RATE) :]
-    for hole in waiting:
-        yield _cut_one(hole, kept, at)
+        first = round(waiting[0][0] * RATE) if waiting else at
+        kept = kept[max(0, first - (at - len(kept))) :]
+    for span in waiting:
+        yield _cut_one(span, kept, at)
 
 
-def _cut_one(hole: Hole, kept: NDArray[np.float32], at: int) -> tuple[Hole, float, NDArray[np.float32]]:
+def _cut_one(span: Hole, kept: NDArray[np.float32], at: int) -> tuple[float, NDArray[np.float32]]:
     begin = at - len(kept)
-    first = max(begin, round((hole[0] - CONTEXT) * RATE))
-    return hole, first / RATE, kept[first - begin : round((hole[1] + CONTEXT) * RATE) - begin].copy()
+    first, stop = (max(begin, round(seconds * RATE)) for seconds in span)
+    return first / RATE, kept[first - begin : stop - begin].copy()
 
 
-def _read(model: Any, samples: NDArray[np.float32], start: float) -> Iterator[Word]:
-    for window in pack(listen(samples[i : i + BLOCK] for i in range(0, len(samples), BLOCK))):
-        for word in recognize(model, window, SECOND_LOOK):
-            yield replace(word, start=round(word.start + start, 3), end=round(word.end + start, 3))
+def _listen(start: float, sound: NDArray[np.float32]) -> Iterator[Cut]:
+    """Give the stretches of speech in some sound, on the clock of the recording that it starts in."""
+    for stretch, samples in cut(listen(sound[at : at + BLOCK] for at in range(0, len(sound), BLOCK))):
+        times = (stretch.start, stretch.voice_start, stretch.voice_end, stretch.end)
+        yield Stretch(*(start + time for time in times)), samples
 
 
 def _numbers_in_count(reading: Words, before: Words, after: Words, hole: Hole) -> int:

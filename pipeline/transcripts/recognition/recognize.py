@@ -5,16 +5,13 @@ from __future__ import annotations
 import zlib
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pipeline.model import Word
 from pipeline.transcripts.recognition.audio import RATE
+from pipeline.transcripts.recognition.hear import NEAR_THE_END, hear_on, hear_together, voice_end
 from pipeline.transcripts.recognition.options import Reading
 from pipeline.transcripts.recognition.windows import Part, Window
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
 
 MOST_REPETITIVE = 2.4
 """Length of a text over that of its compressed form, above which it loops (faster-whisper's own default)."""
@@ -34,50 +31,20 @@ HALF_A_LONG_WORD = 0.5
 GUESSED = 0.05
 """Confidence below which a word near the end of a window is made up ("Thank you for watching")."""
 
-NEAR_THE_END = 0.3
-"""Seconds before the voice of a window ends."""
 
+def recognize(model: Any, windows: Sequence[Window], reading: Reading) -> list[Word]:
+    """Return the words of some windows with their times in the recording and the recogniser's confidence.
 
-def recognize(model: Any, window: Window, reading: Reading) -> list[Word]:
-    """Return the words of a window with their times in the recording and the recogniser's confidence.
-
-    Where the reading loops or invents, the window is read again without the prompt, and then half by half; where
+    Where the reading loops or invents, a window is read again without the prompt, and then half by half; where
     it passes over a stretch in which a voice is heard, that stretch is. Nothing is drawn at random, so that the
-    same sound always gives the same words.
+    same windows always give the same words.
     """
-    words = _read(model, window, reading)
-    unheard = [i for i, part in enumerate(window.parts) if not _words_of(part, words)]
-    if not unheard or not reading.prompt:
-        return words
-    around = _between(window, max(0, unheard[0] - 1), unheard[-1] + 2)
-    again = _read(model, around, replace(reading, prompt=""))
-    found = [word for i in unheard for word in _words_of(window.parts[i], again)]
-    return sorted(words + found, key=lambda word: word.start)
-
-
-def transcribe_samples(model: Any, samples: NDArray[np.float32], reading: Reading) -> list[Word]:
-    """Return the words of some sound, their times from its start."""
-    segments, _ = model.transcribe(
-        samples,
-        language="en",
-        word_timestamps=True,
-        condition_on_previous_text=False,
-        temperature=0.0,
-        beam_size=reading.beam_size,
-        initial_prompt=reading.prompt or None,
-        without_timestamps=reading.without_timestamps,
-        no_speech_threshold=reading.no_speech_threshold,
-    )
-    words: list[Word] = []
-    for heard in (word for segment in segments for word in segment.words or ()):
-        text = heard.word.strip()
-        if text.startswith("-") and words:
-            # The recogniser writes "push -up".
-            words[-1] = replace(words[-1], text=words[-1].text + text, end=float(heard.end))
-        elif text:
-            chance = round(float(heard.probability), 3)
-            words.append(Word(text, float(heard.start), float(heard.end), probability=chance))
-    return words
+    heard = hear_together(model, windows, reading)
+    return [
+        word
+        for window, words in zip(windows, heard, strict=True)
+        for word in _with_stretches_passed_over(model, window, _settle(model, window, words, reading), reading)
+    ]
 
 
 def loops(words: Sequence[Word], seconds: float) -> bool:
@@ -88,24 +55,40 @@ def loops(words: Sequence[Word], seconds: float) -> bool:
     return len(text) > MOST_REPETITIVE * len(zlib.compress(text)) or len(words) > FASTEST_SPEECH * seconds + LEAST_WORDS
 
 
-def _read(model: Any, window: Window, reading: Reading) -> list[Word]:
-    """Return the words of one reading of a window, on the recording's clock."""
-    heard = _without_tail(_hear(model, window, reading), window)
-    return [placed for word in heard if (placed := _place(word, window)) is not None]
+def _with_stretches_passed_over(model: Any, window: Window, words: list[Word], reading: Reading) -> list[Word]:
+    """Read again, without the prompt, the parts in which a voice is heard and that have no word."""
+    unheard = [i for i, part in enumerate(window.parts) if not _words_of(part, words)]
+    if not unheard or not reading.prompt:
+        return words
+    around = _between(window, max(0, unheard[0] - 1), unheard[-1] + 2)
+    bare = replace(reading, prompt="")
+    again = _settle(model, around, _hear(model, around, bare), bare)
+    found = [word for i in unheard for word in _words_of(window.parts[i], again)]
+    return sorted(words + found, key=lambda word: word.start)
+
+
+def _settle(model: Any, window: Window, heard: list[Word], reading: Reading) -> list[Word]:
+    """Return what is kept of the words heard in a window, on the recording's clock."""
+    kept = _without_tail(_without_loops(model, window, heard, reading), window)
+    return [placed for word in kept if (placed := _place(word, window)) is not None]
 
 
 def _hear(model: Any, window: Window, reading: Reading) -> list[Word]:
-    words = transcribe_samples(model, window.samples, reading)
+    return hear_on(model, window.samples, reading, voice_end(window))
+
+
+def _without_loops(model: Any, window: Window, words: list[Word], reading: Reading) -> list[Word]:
     if not loops(words, len(window.samples) / RATE):
         return words
     if reading.prompt:
-        return _hear(model, window, replace(reading, prompt=""))
+        bare = replace(reading, prompt="")
+        return _without_loops(model, window, _hear(model, window, bare), bare)
     if len(window.parts) < 2:
         return []
     middle = len(window.parts) // 2
     begin = window.parts[middle].at
-    first = _hear(model, _between(window, 0, middle), reading)
-    second = _hear(model, _between(window, middle, len(window.parts)), reading)
+    halves = _between(window, 0, middle), _between(window, middle, len(window.parts))
+    first, second = (_without_loops(model, half, _hear(model, half, reading), reading) for half in halves)
     return first + [replace(word, start=word.start + begin, end=word.end + begin) for word in second]
 
 
@@ -124,10 +107,10 @@ def _words_of(part: Part, words: list[Word]) -> list[Word]:
 
 def _without_tail(words: list[Word], window: Window) -> list[Word]:
     """Leave out what is made up after the last word: the recogniser is given only silence after a window."""
-    _, voice_end = _voice(window.parts[-1])
+    end = voice_end(window)
     for i, word in enumerate(words):
-        guessed = (word.probability or 0.0) < GUESSED and word.start >= voice_end - NEAR_THE_END
-        if guessed or word.start >= voice_end:
+        guessed = (word.probability or 0.0) < GUESSED and word.start >= end - NEAR_THE_END
+        if guessed or word.start >= end:
             return words[:i]
     return words
 
@@ -144,12 +127,6 @@ def _place(word: Word, window: Window) -> Word | None:
     return replace(word, start=round(start, 3), end=round(end, 3))
 
 
-def _voice(part: Part) -> tuple[float, float]:
-    """Return from when to when a part's voice is heard in its window."""
-    shift = part.at - part.stretch.start
-    return part.stretch.voice_start + shift, part.stretch.voice_end + shift
-
-
 def _distance(part: Part, seconds: float) -> float:
-    begin, end = _voice(part)
+    begin, end = part.voice
     return max(begin - seconds, seconds - end, 0.0)

@@ -16,7 +16,7 @@ from typing import Any
 
 from pipeline.model import Word
 
-FORM = 2
+FORM = 3
 """Of the files and of the way to recognise: another number, and what older versions kept is recognised anew."""
 
 ENDING, UNFINISHED = ".words.jsonl", ".part.jsonl"
@@ -32,22 +32,22 @@ def cache_folder(chosen: Path | None = None) -> Path:
 
 def clear_cache(chosen: Path | None = None) -> int:
     """Delete all that is kept; return how many recordings it was of."""
-    cleared = 0
+    cleared = set()
     for path in sorted(cache_folder(chosen).glob("*.jsonl")):
         if path.name.endswith((ENDING, UNFINISHED)):
             path.unlink(missing_ok=True)
-            cleared += 1
-    return cleared
+            cleared.add(path.name.split("-")[0])
+    return len(cleared)
 
 
 def content_key(path: Path, settings: Mapping[str, Any]) -> str:
-    """Return what stands for a file's bytes read with these settings (values that JSON can hold)."""
-    digest = hashlib.blake2b(digest_size=20)
+    """Return what stands for a file's bytes, a hyphen, and what for the settings (values that JSON can hold)."""
+    content = hashlib.blake2b(digest_size=20)
     with path.open("rb") as file:
         while chunk := file.read(CHUNK):
-            digest.update(chunk)
-    digest.update(json.dumps({"form": FORM, **settings}, sort_keys=True).encode())
-    return digest.hexdigest()
+            content.update(chunk)
+    how = hashlib.blake2b(json.dumps({"form": FORM, **settings}, sort_keys=True).encode(), digest_size=12)
+    return f"{content.hexdigest()}-{how.hexdigest()}"
 
 
 class Store:

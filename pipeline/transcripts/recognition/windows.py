@@ -6,7 +6,7 @@ is as many stretches as fit; the padding on both sides of each keeps the pause b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,12 @@ class Part:
 
     at: float
     stretch: Stretch
+
+    @property
+    def voice(self) -> tuple[float, float]:
+        """From when to when its voice is heard, in seconds from the window's start."""
+        shift = self.at - self.stretch.start
+        return self.stretch.voice_start + shift, self.stretch.voice_end + shift
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,21 +50,36 @@ class Window:
         return self.parts[-1].stretch.end
 
 
-def pack(heard: Iterable[Heard], longest: float = LONGEST) -> Iterator[Window]:
-    """Give windows of at most ``longest`` seconds as soon as each is full, in order of time."""
+Cut = tuple[Stretch, "NDArray[np.float32]"]
+"""A stretch of speech and its sound."""
+
+
+def pack(heard: Iterable[Heard]) -> Iterator[Window]:
+    """Give windows as soon as each is full, in order of time."""
+    return fill(cut(heard))
+
+
+def cut(heard: Iterable[Heard]) -> Iterator[Cut]:
+    """Give each stretch with its sound, as soon as it is over."""
     buffer = _Buffer()
-    waiting: list[tuple[Stretch, NDArray[np.float32]]] = []
-    held = 0.0
     for block in heard:
         buffer.add(block)
         for stretch in block.ended:
-            length = stretch.end - stretch.start
-            if waiting and held + length > longest:
-                yield _join(waiting)
-                waiting, held = [], 0.0
-            waiting.append((stretch, buffer.cut(stretch)))
-            held += length
+            yield stretch, buffer.cut(stretch)
         buffer.forget(block.keep_from)
+
+
+def fill(stretches: Iterable[Cut]) -> Iterator[Window]:
+    """Give windows of at most :data:`~speech.LONGEST` seconds, each as full as the next stretch lets it be."""
+    waiting: list[Cut] = []
+    held = 0.0
+    for stretch, samples in stretches:
+        length = stretch.end - stretch.start
+        if waiting and held + length > LONGEST:
+            yield _join(waiting)
+            waiting, held = [], 0.0
+        waiting.append((stretch, samples))
+        held += length
     if waiting:
         yield _join(waiting)
 
@@ -88,7 +109,7 @@ class _Buffer:
             self._start += len(self._blocks.pop(0))
 
 
-def _join(pieces: list[tuple[Stretch, NDArray[np.float32]]]) -> Window:
+def _join(pieces: Sequence[Cut]) -> Window:
     import numpy as np
 
     parts, at = [], 0
