@@ -231,7 +231,7 @@ class _Plan:
         sure = [i for i in new if roles[i] == "target"]
         found = announcements(mentions, sure)
         phases = self.decoded.phases
-        self.intervals += [one for one in found if one.unit == "seconds"]
+        self.intervals += [a for i in sure for a in announcements(mentions, [i]) if a.unit == "seconds"]
         other = [i for i in new if roles[i] == "other" and unit_of(mentions, mentions.numbers[i]) == "seconds"]
         self.said_before.append(
             [int(mentions.numbers[i].value) for i in other if phases[_at(mentions, i)] not in _PLANNED]

@@ -21,6 +21,8 @@ NEAR = 2
 #: "Each" is at most this many words before how long a rep takes.
 EACH_REACH = 5
 _SIDED = frozenset("side leg arm hand foot way hip direction".split())
+#: "Forty on, twenty off" has its "off" at most this many words after the first number.
+ON_AND_OFF = 5
 _JOINERS = frozenset({"then", "and", "plus", "followed", "switch", "low", "high"})
 _IN_SECONDS = re.compile(r"^\d+s(ecs?)?$|^\d+secs?$")
 _REPS = frozenset({"rep", "reps", "repetition", "repetitions", "of"})
@@ -51,6 +53,8 @@ def unit_of(mentions: Mentions, one: NumberMention) -> str | None:
                 return unit
     if stop < len(tokens) and "minutes" in signs[stop]:
         return "minutes"
+    if tokens[stop : stop + 1] == ("on",) and "off" in tokens[stop + 1 : stop + ON_AND_OFF]:
+        return "seconds"
     if any("reps" in signs[k] and tokens[k] in _REPS for k in range(stop, min(stop + 3, len(tokens)))):
         return "reps"
     return None
