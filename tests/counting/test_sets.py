@@ -210,3 +210,20 @@ def test_a_share_is_no_target() -> None:
         44.0  after | And rest.
     """)
     assert (one.unit, one.target) == ("seconds", 40)
+
+
+def test_an_interval_said_once_in_the_plan_holds_after_other_targets() -> None:
+    *_, last = drafts("""
+        0.0   intro | We work for {target}thirty seconds each time.
+        5.0   turn  | Squats, {target}ten of these.
+        9.0   begin | {rep}One.
+        12.0  work  | {rep}Two.
+        33.0  work  | {rep}Nine.
+        36.0  work  | {rep}Ten.
+        40.0  turn  | Fast feet.
+        45.0  begin | Go.
+        65.0  work  | {clock}Ten left.
+        74.0  work  | {clock}One.
+        75.0  after | Stop.
+    """)
+    assert (last.unit, last.target) == ("seconds", 30)

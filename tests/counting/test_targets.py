@@ -99,3 +99,9 @@ def test_how_long_each_rep_is_held_is_no_target_of_the_set() -> None:
     assert lasts_each(mentions, mentions.numbers[four])
     assert not lasts_each(mentions, mentions.numbers[six])
     assert [one.value for one in announcements(mentions, [four, six])] == [6]
+
+
+def test_forty_on_twenty_off_is_seconds() -> None:
+    mentions = heard("0.0 Six rounds, forty on, twenty off.")
+    forty = next(one for one in mentions.numbers if one.text == "forty")
+    assert unit_of(mentions, forty) == "seconds"
