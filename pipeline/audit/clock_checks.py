@@ -8,8 +8,11 @@ from pipeline.audit.evidence import Class, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
-#: How sure a set off the clock is; and one so far off (twice as long, or not half) that its bounds are in doubt.
+#: How sure a set off the clock is; and one so far off that its bounds, or what was announced, are in doubt.
 SURE, UNLIKELY = 0.9, 0.28
+#: A hold taken for less or more than this share of what was announced is that far off; a working interval, which
+#: somebody stops by a clock, sooner; and a rep that takes less than this share of its tempo was not meant by it.
+HOLD_DOUBT, INTERVAL_DOUBT, TEMPO_DOUBT = (0.45, 2.0), (0.65, 1.42), 0.3
 
 
 def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -31,7 +34,8 @@ def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Findi
         )
         if off <= share * work.target or off <= seconds:
             continue
-        unlikely = work.performed > 2.0 * work.target or work.performed < 0.45 * work.target
+        least, most = HOLD_DOUBT if work.still else INTERVAL_DOUBT
+        unlikely = not least * work.target <= work.performed <= most * work.target
         yield one.finding(
             "hold-off-clock" if work.still else "interval-off-clock", work.end, index,
             f"{work.target} seconds", f"{work.performed} seconds",
@@ -52,6 +56,8 @@ def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
             continue
         wanted = sum(work.tempo)
         if abs(work.pace - wanted) <= settings.tempo_share * wanted:
+            continue
+        if work.pace < TEMPO_DOUBT * wanted:
             continue
         said = "-".join(f"{beat:g}" for beat in work.tempo)
         yield one.finding(

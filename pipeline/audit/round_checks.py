@@ -13,6 +13,8 @@ SIDE, ROUND, ROUNDS = 0.9, 0.75, 0.65
 #: Two rounds, or two sides, of which one has less than this share of the other were probably cut wrongly, not
 #: miscounted; such a finding is no surer than ``UNLIKELY``.
 ALIKE, SIDES_ALIKE, UNLIKELY = 0.6, 0.5, 0.28
+#: Presenters forget the last round; where less than this share was done, the number was said of something else.
+ROUNDS_ALIKE = 0.5
 
 
 def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -90,10 +92,11 @@ def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
         if last is None or last in done_for:
             continue
         done_for.add(last)
+        sure = UNLIKELY if runs < ROUNDS_ALIKE * call.n else ROUNDS
         yield one.finding(
             "rounds-missing", one.sets[last].end, last, f"{call.n:.0f} rounds", f"{runs} done",
             f"{call.n:.0f} rounds were announced, {runs} done ({one.chapters[chapter].exercise_name}).",
-            ROUNDS * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence), call.words,
+            sure * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence), call.words,
         )  # fmt: skip
 
 

@@ -34,6 +34,11 @@ def test_a_working_interval_within_its_limits_is_not(announced: int, lasted: int
     assert findings([timed(announced, lasted)]) == []
 
 
+@pytest.mark.parametrize(("announced", "lasted"), [(20, 38), (35, 20), (30, 45)])
+def test_a_working_interval_so_far_off_that_its_bounds_are_in_doubt_is_not(announced: int, lasted: int) -> None:
+    assert findings([timed(announced, lasted)]) == []
+
+
 def test_a_stretch_that_nothing_was_announced_for_cannot_be_off() -> None:
     assert findings([timed(None, 60), timed(30, 60, performed=None)]) == []
 
@@ -55,6 +60,10 @@ def test_reps_much_quicker_than_the_announced_tempo_are_off_the_clock() -> None:
 @pytest.mark.parametrize("pace", [2.7, 4.0, 5.3])
 def test_reps_within_a_third_of_the_tempo_are_not(pace: float) -> None:
     assert findings([slow_set(pace, (3.0, 1.0))]) == []
+
+
+def test_reps_that_take_no_third_of_a_tempo_were_not_meant_by_it() -> None:
+    assert findings([slow_set(0.6, (4.0, 4.0))]) == []
 
 
 def test_reps_without_an_announced_tempo_go_as_they_like() -> None:

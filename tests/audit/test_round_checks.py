@@ -90,6 +90,11 @@ def test_as_many_rounds_as_announced_are_missing_none() -> None:
     assert rounds_found(ROUNDS, "we do two rounds of this", 2) == []
 
 
+def test_one_round_of_many_announced_was_said_of_something_else() -> None:
+    assert rounds_found(ROUNDS[:1], "we do three rounds of this", 3) == []
+    assert rounds_found(ROUNDS[:1], "we do two rounds of this", 2) == ["rounds-missing"]
+
+
 def test_the_name_of_a_round_announces_none() -> None:
     assert rounds_found(ROUNDS, "this is round three of it", 3) == []
 
