@@ -1,12 +1,16 @@
 """Score the way from sound: annotated classes spoken aloud, recognised by the small offline model, analysed.
 
     python -m tests.bench.sound choices [--classes d04,d07] [--only TEXT]
-    python -m tests.bench.sound classes [--classes d01,d02]
-    python -m tests.bench.sound speed [--classes d04]
+    python -m tests.bench.sound classes [--classes d01,d02] [--beds bed,none]
+    python -m tests.bench.sound speed [--classes d04] [--repeats 3]
+    python -m tests.bench.sound kills [--classes d04] [--repeats 10]
+    python -m tests.bench.sound long
 
 ``choices`` compares ways to recognise over stretches of a few classes, ``classes`` scores whole records with
-and without a music bed, ``speed`` times us against a bare call of the recogniser. Spoken classes and
-recognised words are kept in ``tests/bench/out/sound``, so that a run that was stopped goes on where it was.
+and without a music bed, ``speed`` times us against a bare call of the recogniser, ``kills`` ends runs at random
+moments and starts them again, ``long`` measures memory over two hours. Spoken classes and recognised words are
+kept in ``tests/bench/out/sound``, so that a run that was stopped goes on where it was, and classes that were
+recognised are only analysed and scored.
 The figures and what was chosen by them are in ``SOUND.md``. Needs the program ``flite``.
 """
 
@@ -21,12 +25,17 @@ from pathlib import Path
 
 from tests.bench.corpus import CLASSES, HERE, bench_module, load_class
 from tests.bench.sound_choices import CHOICES, Tally, tally_choice
-from tests.bench.sound_speed import measure
+from tests.bench.sound_kills import kill_and_go_on
+from tests.bench.sound_speed import REPEATS, join, measure, run_once
 from tests.bench.table import summarise, table
 
 OUT = HERE / "out" / "sound"
 BED = 18.0
 """Decibels that the music lies under the speech."""
+
+BEDS = ("bed", "none")
+TWO_HOURS = 7200.0
+KILLS = 10
 
 STRETCHES = {"d01": (60, 210), "d04": (180, 330), "d07": (60, 210), "d11": (240, 390)}
 """Seconds of classes of four kinds, in which the most reps are called: what choices are compared on."""
@@ -61,15 +70,15 @@ def score_choices(names: Sequence[str], only: str) -> None:
             print(f"| {choice} | {'music' if bed else 'none'} | {tally.row()} |", flush=True)
 
 
-def score_classes(names: Sequence[str]) -> None:
-    """Print the scorer's figures of whole classes, without the bed and with it, after one look and two."""
+def score_classes(names: Sequence[str], beds: Sequence[str]) -> None:
+    """Print the scorer's figures of whole classes, with the bed and without it, after one look and two."""
     from pipeline.analyze import analyze
     from pipeline.second_look import find_holes
     from pipeline.transcripts.sound import SoundOptions, second_look, transcribe
 
     scorer = bench_module("score")
     options = SoundOptions(threads=1, cache=OUT / "cache")
-    for bed in (True, False):
+    for bed in (kind == BEDS[0] for kind in beds):
         tallies: dict[str, dict[str, Counter[str]]] = {"first look": {}, "second look": {}}
         misses: list[str] = []
         for name in names:
@@ -81,7 +90,10 @@ def score_classes(names: Sequence[str]) -> None:
             for look, result in (("first look", record), ("second look", again)):
                 tallies[look][name] = Counter()
                 scorer.score(one.gold, result.to_dict(), tallies[look][name], misses)
-            print(f"{name} {'with' if bed else 'without'} bed done", file=sys.stderr, flush=True)
+            gain = "changes the record" if again != record else "changes nothing"
+            print(
+                f"{name} {'with' if bed else 'without'} bed done, the second look {gain}", file=sys.stderr, flush=True
+            )
         for look, tally in tallies.items():
             print(
                 table(f"{look}, {'bed at 18 dB' if bed else 'no bed'}", summarise(tally)),
@@ -90,21 +102,39 @@ def score_classes(names: Sequence[str]) -> None:
             )
 
 
+def measure_long(names: Sequence[str]) -> None:
+    """Print time and peak memory of two hours of classes on end, and of the first of them alone."""
+    parts = [spoken(name, bed=True) for name in names]
+    joined = join(parts, TWO_HOURS, OUT / "two-hours.bed.wav")
+    for sound in (parts[0], joined):
+        seconds, peak = run_once("ours, second look included", sound)
+        print(f"{sound.name}: {seconds:.0f} processor s, peak {peak:.0f} MB", flush=True)
+
+
 def main() -> int:
     """Run the part asked for; return 0."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench.sound", description=__doc__.splitlines()[0])
-    parser.add_argument("part", choices=["choices", "classes", "speed"])
+    parser.add_argument("part", choices=["choices", "classes", "speed", "kills", "long"])
     parser.add_argument("--classes", help="ids, with commas between them")
     parser.add_argument("--only", default="", help="of the choices, those whose name holds this text")
+    parser.add_argument("--beds", default=",".join(BEDS), help="bed, none, or both")
+    parser.add_argument("--repeats", type=int, help="runs of each kind, or kills")
     options = parser.parse_args()
     asked = options.classes.split(",") if options.classes else None
+    everything = [f"d{number:02}" for number in range(1, 13)]
     if options.part == "choices":
         score_choices(asked or list(STRETCHES), options.only)
     elif options.part == "classes":
-        score_classes(asked or [f"d{number:02}" for number in range(1, 13)])
+        score_classes(asked or everything, options.beds.split(","))
+    elif options.part == "long":
+        measure_long(asked or everything)
     else:
         for name in asked or ["d04"]:
-            print(measure(spoken(name, bed=True)))
+            if options.part == "speed":
+                print(measure(spoken(name, bed=True), options.repeats or REPEATS))
+                continue
+            for line in kill_and_go_on(spoken(name, True, STRETCHES[name]), options.repeats or KILLS):
+                print(line, flush=True)
     return 0
 
 

@@ -8,8 +8,13 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+import wave
+from collections.abc import Sequence
+from itertools import cycle
 from pathlib import Path
 from statistics import median
+
+from pipeline.transcripts.recognition.audio import RATE
 
 REPEATS = 3
 
@@ -57,10 +62,8 @@ def measure(sound: Path, repeats: int = REPEATS) -> str:
     """Return processor seconds, as multiples of the bare call, and peak memory (MB), medians, as a table."""
     taken: dict[str, list[tuple[float, float]]] = {name: [] for name in RUNS}
     for _ in range(repeats):
-        for name, (program, extra) in RUNS.items():
-            command = [sys.executable, "-c", program + _REPORT, str(sound), *extra]
-            done = subprocess.run(command, check=True, capture_output=True, text=True)
-            taken[name].append(tuple(json.loads(done.stdout.splitlines()[-1])))
+        for name in RUNS:
+            taken[name].append(run_once(name, sound))
     bare = taken["bare call"]
     lines = [
         "| run | processor s | times the bare call | peak MB | MB over it |",
@@ -72,3 +75,28 @@ def measure(sound: Path, repeats: int = REPEATS) -> str:
         over = peak - median(run[1] for run in bare)
         lines.append(f"| {name} | {seconds:.1f} | {ratio:.2f} | {peak:.0f} | {over:+.0f} |")
     return "\n".join(lines)
+
+
+def run_once(name: str, sound: Path) -> tuple[float, float]:
+    """Do one of :data:`RUNS` in a program of its own; return its processor seconds and peak memory in MB."""
+    program, extra = RUNS[name]
+    command = [sys.executable, "-c", program + _REPORT, str(sound), *extra]
+    done = subprocess.run(command, check=True, stdout=subprocess.PIPE, text=True)
+    seconds, peak = json.loads(done.stdout.splitlines()[-1])
+    return seconds, peak
+
+
+def join(parts: Sequence[Path], seconds: float, joined: Path) -> Path:
+    """Write recordings (16 kHz, 16 bits, mono) one after the other, over and over, until there are so many seconds."""
+    with wave.open(str(joined), "wb") as writer:
+        writer.setnchannels(1)
+        writer.setsampwidth(2)
+        writer.setframerate(RATE)
+        left = round(seconds * RATE)
+        for part in cycle(parts):
+            with wave.open(str(part)) as reader:
+                writer.writeframes(reader.readframes(min(left, reader.getnframes())))
+                left -= reader.getnframes()
+            if left <= 0:
+                return joined
+    raise ValueError("no recordings to join")
