@@ -114,6 +114,10 @@ _LEADS = frozenset(
 )
 
 
+#: Words that may follow "hundred" within one number ("and", "twenty", "five").
+LONGEST_REST = 3
+
+
 @dataclass(frozen=True, slots=True)
 class NumberMention:
     """A word (or two) that may be a number: ``value`` is what it says, ``time`` its start in seconds."""
@@ -185,7 +189,7 @@ def _at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) 
     """The one mention that starts at word ``k`` (as a list of none or one): its words, values and form."""
     token = tokens[k]
     following = tokens[k + 1] if k + 1 < len(tokens) else ""
-    joined = not words[k].rstrip().endswith((".", ",", "!", "?", ";", ":"))
+    joined = _goes_on(words[k])
     if token == "last" and following in {"one", "1"} and joined:
         return [(2, [1.0], "last")]
     if token in {"one", "1", "won"} and following == "more" and joined:
@@ -199,6 +203,8 @@ def _at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) 
         return [(1, [number], "ordinal" if match[3] in {"st", "nd", "rd", "th"} else "figure")]
     if _GLUED.match(token):
         return [(1, [float(part) for part in re.split(r"[-–/,.]", token)], "figure")]
+    if length := _hundreds_at(tokens, words, k, edges):
+        return [(length, [float(word_value(" ".join(tokens[k : k + length])) or 0)], "word")]
     head, _, rest = token.partition("-")
     if token in UNITS or token in TENS or token == "hundred":
         if token in TENS and joined and UNITS.get(following, 0) in range(1, 10):
@@ -231,6 +237,34 @@ def _at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) 
     if token in SOUNDALIKES and (token not in COMMON or _number_could_stand(tokens, k, edges)):
         return [(1, [float(SOUNDALIKES[token])], "soundalike")]
     return []
+
+
+def _hundreds_at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) -> int:
+    """Return how many words the number with a hundred in it has that starts at ``k``; 0 where none does.
+
+    Its rest goes on without a pause, and is no count of its own: "a hundred and twenty", "one hundred five", but not
+    "one hundred, one, two", "a hundred one two" or "a hundred and one more".
+    """
+    hundred = k if tokens[k] == "hundred" else k + 1
+    if tokens[hundred : hundred + 1] != ["hundred"] or (hundred > k and UNITS.get(tokens[k], 0) not in range(1, 10)):
+        return 0
+    stop = k + 1
+    while stop < min(len(tokens), hundred + LONGEST_REST + 1) and stop not in edges and _goes_on(words[stop - 1]):
+        stop += 1
+    for end in range(stop, hundred + 1, -1):
+        value = word_value(" ".join(tokens[k:end])) if tokens[end - 1] != "and" else None
+        after = tokens[end : end + 1]
+        last = UNITS.get(tokens[end - 1], 0)
+        more = last == 1 and after == ["more"]
+        counts = 0 < last < 19 and bool(after) and UNITS.get(after[0]) == last + 1
+        if value is not None and not more and not counts:
+            return end - k
+    return hundred + 1 - k if hundred < stop else 0
+
+
+def _goes_on(word: str) -> bool:
+    """Return whether no pause is written after a word."""
+    return not word.rstrip().endswith((".", ",", "!", "?", ";", ":"))
 
 
 def times_like(tokens: list[str], k: int) -> bool:

@@ -45,6 +45,39 @@ def test_a_number_of_two_words_is_one_number() -> None:
     assert (one.value, one.words, one.text) == (45, (2, 4), "forty five")
 
 
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("hold for a hundred and twenty seconds", 120),
+        ("a hundred twenty today", 120),
+        ("that makes one hundred and five", 105),
+        ("one hundred five in all", 105),
+        ("two hundred skips", 200),
+        ("a hundred and twenty-five reps", 125),
+        ("a hundred and twenty five reps", 125),
+        ("a hundred please", 100),
+    ],
+)
+def test_a_number_with_a_hundred_in_it_is_one_number(text: str, value: int) -> None:
+    assert values(text) == [value]
+
+
+@pytest.mark.parametrize(
+    ("text", "each"),
+    [
+        ("a hundred. Twenty to rest", [100, 20]),
+        ("a hundred, twenty a side", [100, 20]),
+        ("a hundred one two three", [100, 1, 2, 3]),
+        ("a hundred and one more", [100, 1]),
+        ("a hundred and then ten", [100, 10]),
+        ("ninety nine one hundred one two", [99, 100, 1, 2]),
+        ("one, hundred", [1, 100]),
+    ],
+)
+def test_what_is_no_rest_of_a_hundred_stays_apart(text: str, each: list[int]) -> None:
+    assert values(text) == each
+
+
 def test_called_numbers_that_follow_each_other_stay_apart() -> None:
     assert values("nineteen, twenty, one, two") == [19, 20, 1, 2]
     assert values("Nineteen twenty one") == [19, 20, 1]
