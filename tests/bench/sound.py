@@ -27,6 +27,7 @@ from tests.bench.corpus import CLASSES, HERE, bench_module, load_class
 from tests.bench.sound_choices import CHOICES, Tally, tally_choice
 from tests.bench.sound_kills import kill_and_go_on
 from tests.bench.sound_speed import REPEATS, join, measure, run_once
+from tests.bench.sound_times import reps_as_spoken
 from tests.bench.table import summarise, table
 
 OUT = HERE / "out" / "sound"
@@ -36,6 +37,7 @@ BED = 18.0
 BEDS = ("bed", "none")
 TWO_HOURS = 7200.0
 KILLS = 10
+LOOKS = ("first look", "second look", "second look, reps timed as spoken")
 
 STRETCHES = {"d01": (60, 210), "d04": (180, 330), "d07": (60, 210), "d11": (240, 390)}
 """Seconds of classes of four kinds, in which the most reps are called: what choices are compared on."""
@@ -71,28 +73,32 @@ def score_choices(names: Sequence[str], only: str) -> None:
 
 
 def score_classes(names: Sequence[str], beds: Sequence[str]) -> None:
-    """Print the scorer's figures of whole classes, with the bed and without it, after one look and two."""
+    """Print the scorer's figures of whole classes, with the bed and without it: after one look, after two, and after
+    two against gold whose reps are timed as the synthesiser says them.
+    """
     from pipeline.analyze import analyze
     from pipeline.second_look import find_holes
     from pipeline.transcripts.sound import SoundOptions, second_look, transcribe
 
     scorer = bench_module("score")
     options = SoundOptions(threads=1, cache=OUT / "cache")
+    classes = [load_class(CLASSES / f"{name}.class.txt") for name in names]
+    as_spoken = {one.id: reps_as_spoken(one) for one in classes}
     for bed in (kind == BEDS[0] for kind in beds):
-        tallies: dict[str, dict[str, Counter[str]]] = {"first look": {}, "second look": {}}
+        tallies: dict[str, dict[str, Counter[str]]] = {look: {} for look in LOOKS}
         misses: list[str] = []
-        for name in names:
-            one = load_class(CLASSES / f"{name}.class.txt")
-            path = spoken(name, bed)
+        for one in classes:
+            path = spoken(one.id, bed)
             first = transcribe(path, options)
             record = analyze(first)
             again = analyze(second_look(path, first, find_holes(record), options))
-            for look, result in (("first look", record), ("second look", again)):
-                tallies[look][name] = Counter()
-                scorer.score(one.gold, result.to_dict(), tallies[look][name], misses)
+            pairs = ((one.gold, record), (one.gold, again), (as_spoken[one.id], again))
+            for look, (gold, result) in zip(LOOKS, pairs, strict=True):
+                tallies[look][one.id] = Counter()
+                scorer.score(gold, result.to_dict(), tallies[look][one.id], misses)
             gain = "changes the record" if again != record else "changes nothing"
             print(
-                f"{name} {'with' if bed else 'without'} bed done, the second look {gain}", file=sys.stderr, flush=True
+                f"{one.id} {'with' if bed else 'without'} bed done, the second look {gain}", file=sys.stderr, flush=True
             )
         for look, tally in tallies.items():
             print(
