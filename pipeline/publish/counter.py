@@ -8,8 +8,9 @@ presenter mostly counts down, the counter says what is left.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import zip_longest
 
 from pipeline.model import FindingKind, Record, WorkSet
 from pipeline.publish.report_words import which_text
@@ -91,7 +92,15 @@ def counter_states(record: Record) -> tuple[CounterState, ...]:
             start, end = round(time, 3), round(min(end, limit), 3)
             if end > start and (n is not None or one.target is not None):
                 states.append(CounterState(start, end, index, one, n, called, down, flags[i]))
-    return tuple(states)
+    return tuple(_clipped(sorted(states, key=lambda state: state.start)))
+
+
+def _clipped(states: Sequence[CounterState]) -> Iterator[CounterState]:
+    """Yield the states of a rising order, none over another: a first rep may be placed before its set is called."""
+    for one, after in zip_longest(states, states[1:]):
+        end = min(one.end, after.start) if after else one.end
+        if end > one.start:
+            yield replace(one, end=end)
 
 
 def _reps(one: WorkSet) -> Iterator[tuple[float, int | None, bool]]:

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import jsonschema
@@ -15,6 +16,7 @@ from pipeline.model import Finding, Number, Record, Rep, WorkSet
 from pipeline.publish import counter_csv, counter_webvtt
 from pipeline.publish.counter import counter_states
 from tests.publish.example import example_record
+from tests.publish.records import NAMES, record_of
 
 
 def class_with(*sets: WorkSet, numbers: tuple[Number, ...] = ()) -> Record:
@@ -50,12 +52,12 @@ def test_the_track_says_all_of_a_count_as_json() -> None:
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", ["d01", "d03", "d07"])
+@pytest.mark.parametrize("name", [name for name in NAMES if not name.endswith(("words", "gold"))])
 def test_every_payload_keeps_to_the_schema(name: str) -> None:
     """JSON Schema draft 2020-12, checked by the library jsonschema."""
     jsonschema.Draft202012Validator.check_schema(counter_webvtt.SCHEMA)
     check = jsonschema.Draft202012Validator(counter_webvtt.SCHEMA)
-    lines = [line for line in counter_webvtt.write(example_record(name)).splitlines() if line[:1] == "{"]
+    lines = [line for line in counter_webvtt.write(record_of(name)).splitlines() if line[:1] == "{"]
     assert lines
     for line in lines:
         check.validate(json.loads(line))
@@ -120,21 +122,42 @@ def test_the_next_set_takes_over_at_once() -> None:
     assert shown(record)[2][0] == 10.2
 
 
-@pytest.mark.parametrize("name", ["d01", "d03", "d07"])
-def test_every_rep_of_a_class_is_shown_once_and_in_order(name: str) -> None:
-    record = example_record(name)
+def test_a_first_rep_that_the_clock_places_before_its_set_takes_over_too() -> None:
+    record = class_with(
+        work(0, 10, reps=(Rep(1, 4, True),)), work(10, 20, reps=(Rep(1, 8, False, 0.5), Rep(2, 12, True)))
+    )
+    assert shown(record) == [
+        (0, 4, 0, False), (4, 8, 1, True), (8, 12, 1, False), (12, 20, 2, True),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_rep_of_a_class_is_shown_once_at_its_time(name: str) -> None:
+    record = record_of(name)
     states = counter_states(record)
+    assert all(one.start < one.end <= after.start for one, after in pairwise(states))
     for index, one in enumerate(record.sets):
-        counted = [state.n for state in states if state.set == index]
+        own = [state for state in states if state.set == index]
         if one.unit == "reps":
-            assert [n for n in counted if n] == [rep.n for rep in one.reps]
+            wanted = [(rep.n, round(rep.time, 3), rep.called) for rep in one.reps]
+            assert [(state.n, state.start, state.called) for state in own if state.n] == wanted
         else:
-            assert counted == list(range(int(round(one.end - one.start, 3)) + 1))
+            assert [state.n for state in own] == list(range(int(round(one.end - one.start, 3)) + 1))
 
 
-@pytest.mark.parametrize("name", ["d01", "d03", "d07"])
+@pytest.mark.parametrize("name", NAMES)
+def test_what_does_not_add_up_is_flagged_once_at_its_set(name: str) -> None:
+    record = record_of(name)
+    states = counter_states(record)
+    for index in range(len(record.sets)):
+        flagged = [kind for state in states if state.set == index for kind in state.findings]
+        wanted = [finding.kind for finding in record.findings if finding.set == index]
+        assert sorted(flagged) == sorted(wanted)
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_the_table_says_what_the_states_say(name: str) -> None:
-    record = example_record(name)
+    record = record_of(name)
     rows = list(csv.DictReader(io.StringIO(counter_csv.write(record))))
     states = counter_states(record)
     assert [(float(row["start"]), float(row["end"]), row["text"]) for row in rows] == [
