@@ -27,8 +27,9 @@ edge has no bright fringe."""
 EDGE = 0.05
 """Share of the picture kept free at every edge: title safe (EBU R 95, from memory)."""
 
-TALL_BOTTOM = 0.26
-"""Share of a tall picture kept free at its foot, for the texts that players put there (common practice)."""
+TALL_BOTTOM, TALL_RIGHT = 0.26, 1 / 6
+"""Shares of a tall picture kept free at its foot and at its right, for the texts and buttons that players put
+there (common practice, no source)."""
 
 # Sizes in shares of the shorter side of the picture, by judgement: to be read on a phone across a room.
 HEADING, DETAILS, COUNT = 0.045, 0.036, 0.14
@@ -58,7 +59,8 @@ def draw(state: CounterState | None, size: tuple[int, int]) -> Image.Image:
     unit = min(size)
     heading_font = _font(round(HEADING * unit))
     details_font, count_font = _font(round(DETAILS * unit)), _font(round(COUNT * unit))
-    room = round(size[0] * (1 - 2 * EDGE)) - 2 * round(PAD * unit)
+    right = TALL_RIGHT if size[1] > size[0] else EDGE
+    room = round(size[0] * (1 - EDGE - right)) - 2 * round(PAD * unit)
     heading = _fitted(state.heading, heading_font, room)
     details = _fitted(state.details, details_font, room)
     width = max(_width(heading, heading_font), _width(details, details_font), _width(_widest(state), count_font))

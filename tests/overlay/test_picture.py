@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from pipeline.model import Rep
-from pipeline.overlay.picture import EDGE, PANEL, QUIET, TALL_BOTTOM, TEXT, draw
+from pipeline.overlay.picture import EDGE, PANEL, QUIET, TALL_BOTTOM, TALL_RIGHT, TEXT, draw
 from pipeline.publish.counter import CounterState
 from tests.publish.test_counter import work
 
@@ -23,10 +23,10 @@ def test_nothing_is_drawn_in_the_edges(size: tuple[int, int]) -> None:
     box = draw(state(exercise_name=long, side="left", round=2), size).getchannel("A").getbbox()
     assert box is not None
     width, height = size
-    foot = TALL_BOTTOM if height > width else EDGE
+    foot, right = (TALL_BOTTOM, TALL_RIGHT) if height > width else (EDGE, EDGE)
     assert box[0] >= int(width * EDGE)
     assert box[1] >= int(height * EDGE)
-    assert box[2] <= width * (1 - EDGE) + 2
+    assert box[2] <= width * (1 - right) + 2
     assert box[3] <= height * (1 - foot) + 2
 
 
