@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from pipeline.counting.chain import Matrix
 
 
+_RANGES = frozenset({"lower_range", "upper_range"})
+
+
 @dataclass(frozen=True)
 class Decoded:
     """Roles (one a number mention) and phases (one an utterance), with the chance of each (0 to 1).
@@ -52,7 +55,7 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
         if not again:
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], view.items(first), moves)
-    settled, opened = open_with_count_ins(mentions, roles.labels, phases.labels)
+    settled, opened = open_with_count_ins(mentions, halves_of_ranges(mentions, roles.labels), phases.labels)
     settled, labels = open_with_count_ins(mentions, settled, cut_restarts(mentions, settled, opened))
     return Decoded(
         view,
@@ -62,6 +65,15 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
         phases.chances,
         tuple(work_spans(labels)),
         models["roles again"].labels,
+    )
+
+
+def halves_of_ranges(mentions: Mentions, roles: Sequence[str]) -> tuple[str, ...]:
+    """Return the roles with the half of a movement told from the half of a set: "top half only", "halfway up"."""
+    signs = mentions.signs_at
+    return tuple(
+        "other" if role == "half" and any(_RANGES & signs[k] for k in range(*one.words)) else role
+        for one, role in zip(mentions.numbers, roles, strict=True)
     )
 
 

@@ -10,7 +10,7 @@ from statistics import fmean
 
 from pipeline.counting.count import Call, Count, count_reps
 from pipeline.counting.decode import Decoded
-from pipeline.counting.settle import fill_in, settle_beats, settle_reps, settle_seconds
+from pipeline.counting.settle import fill_in, settle_beats, settle_pulses, settle_reps, settle_seconds
 from pipeline.counting.targets import (
     FOR_BOTH_SIDES,
     INTERVAL_NEAR,
@@ -126,6 +126,8 @@ def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int
     def oddities(roles: Sequence[str]) -> float:
         return _count(replace(decoded, roles=tuple(roles)), mentions, draft).oddities
 
+    if draft.range == "pulse":
+        decoded = replace(decoded, roles=settle_pulses(decoded, mentions, draft.numbers))
     decoded = replace(decoded, roles=settle_beats(decoded, draft.numbers, tempo_parts))
     decoded = replace(decoded, roles=fill_in(decoded, mentions, draft.numbers, _count(decoded, mentions, draft).pace))
     return settle_reps(decoded, mentions, draft.numbers, oddities)
@@ -312,6 +314,8 @@ def _unit(
         return "reps" if calls >= 2 and calls > timed and "rep" in roles else "seconds"
     if announced is not None and previous is not None and _held_again(draft, announced, previous):
         return "seconds"
+    if draft.range == "pulse" and timed and not draft.holding:
+        return "reps"
     if calls and not ("rep" not in roles and timed >= calls):
         return "reps"
     if said == "reps":

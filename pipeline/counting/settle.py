@@ -27,6 +27,8 @@ _PASSES = 3
 #: A number taken for talk is a call only where that is not ruled out, and falls due within this share of a pace.
 MAYBE, DUE = 0.05, 0.15
 _TALK = frozenset({"other", "target"})
+_SECONDS = frozenset({"hold", "clock"})
+_CALLED = _SECONDS | {"rep", "left"}
 _BEATS = frozenset({"hold", "tempo"})
 #: What an announcement weighs against the mean chance of beats, as the logarithm of odds.
 TOLD = 2.0
@@ -99,6 +101,18 @@ def settle_beats(decoded: Decoded, numbers: Sequence[int], parts: int) -> tuple[
     return tuple(roles)
 
 
+def settle_pulses(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> tuple[str, ...]:
+    """Return the roles with the beats of a set of pulses settled: each is a rep, counted up or down, no second."""
+    roles = list(decoded.roles)
+    beats = [i for i in numbers if roles[i] in _CALLED and mentions.numbers[i].form in _FORMS]
+    values = [mentions.numbers[i].value for i in beats]
+    for k, i in enumerate(beats):
+        if roles[i] in _SECONDS:
+            falls = values[k + 1] == values[k] - 1 if k + 1 < len(beats) else k > 0 and values[k - 1] == values[k] + 1
+            roles[i] = "left" if falls else "rep"
+    return tuple(roles)
+
+
 def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: float | None) -> tuple[str, ...]:
     """Return the roles with each number of a set called a rep that is just the one due, at the time it is due.
 
@@ -132,7 +146,7 @@ def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) 
     """Return which numbers of one timed set are seconds counted one by one: three or more that step by one."""
     runs: list[list[int]] = [[]]
     for i in numbers:
-        if decoded.roles[i] not in {"hold", "clock"}:
+        if decoded.roles[i] not in _SECONDS:
             continue
         last = mentions.numbers[runs[-1][-1]] if runs[-1] else None
         one = mentions.numbers[i]

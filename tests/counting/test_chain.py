@@ -21,7 +21,7 @@ from scipy.optimize import check_grad, minimize
 from pipeline.analyze import listener
 from pipeline.counting.chain import ChainModel, read_chain
 from tests.bench import chain_fit
-from tests.bench.chain_fit import Example, fit_chain
+from tests.bench.chain_fit import Example, fit_chain, mean_chain
 from tests.bench.corpus import load_classes
 from tests.bench.fit import fit, make_lesson
 
@@ -195,3 +195,12 @@ def test_what_is_shown_often_is_learnt() -> None:
 def test_a_feature_met_too_seldom_is_not_learnt_by_heart() -> None:
     example = Example([["one up"], ["seen once"], ["one up"]], [["quick"]] * 3, ["rep", "left", "rep"])
     assert set(fit_chain([example] * 2, LABELS, rare=3)["items"]) == {"one up"}
+
+
+def test_the_mean_of_two_chains_has_the_mean_of_their_weights() -> None:
+    one = {"labels": ["a", "b"], "first": [1.0, 0.0], "items": {"x": [2.0, 0.0], "y": [1.0, 1.0]}, "steps": {}}
+    two = {"labels": ["a", "b"], "first": [0.0, 0.0], "items": {"x": [0.0, 1.0]}, "steps": {"s": [1.0] * 4}}
+    both = mean_chain([one, two])
+    assert both["first"] == [0.5, 0.0]
+    assert both["items"] == {"x": [1.0, 0.5], "y": [0.5, 0.5]}
+    assert both["steps"] == {"s": [0.5] * 4}

@@ -227,3 +227,13 @@ def test_an_interval_said_once_in_the_plan_holds_after_other_targets() -> None:
         75.0  after | Stop.
     """)
     assert (last.unit, last.target) == ("seconds", 30)
+
+
+def test_pulses_counted_down_are_reps() -> None:
+    one = draft("""
+        0.0   setup | Now the pulses, {target}ten.
+        3.0   begin | {clock}Ten, {clock}nine, {clock}eight, {clock}seven,
+        7.0   work  | {clock}six, {clock}five, {clock}four,
+        10.0  work  | {clock}three, {clock}two, {clock}one.
+    """)
+    assert (one.unit, one.target, one.range) == ("reps", 10, "pulse")

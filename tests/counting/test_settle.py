@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.counting.settle import counted_aloud, fill_in, settle_beats, settle_reps, settle_seconds
+from pipeline.counting.settle import counted_aloud, fill_in, settle_beats, settle_pulses, settle_reps, settle_seconds
 from tests.building import reading
 
 SET = reading("""
@@ -117,3 +117,12 @@ def test_a_number_that_is_not_due_or_taken_back_stays_talk() -> None:
         {2: {"rep": 0.3, "other": 0.7}, 4: {"rep": 0.3, "other": 0.7}},
     )
     assert roles == ("rep", "rep", "other", "rep", "other", "rep")
+
+
+def test_the_beats_of_pulses_are_reps_counted_up_or_down() -> None:
+    one = reading("""
+        1.0   begin | {hold}Five, {hold}six, {hold}seven, {hold}eight,
+        5.0   work  | {rep}one, {rep}two.
+        8.0   work  | {clock}Four, {clock}three, {clock}two, {clock}one.
+    """)
+    assert settle_pulses(one.decoded, one.mentions, range(10)) == ("rep",) * 6 + ("left",) * 4
