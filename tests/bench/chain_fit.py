@@ -152,3 +152,17 @@ def fit_chain(
         },
         "steps": {name: [round(float(x), 3) for x in w_steps[i]] for i, name in enumerate(step_names)},
     }
+
+
+def mean_chain(chains: Sequence[dict[str, Any]]) -> dict[str, Any]:
+    """Return the chain whose weights are the mean of those of several with the same labels; a missing one is nought."""
+
+    def mean(rows: Sequence[Sequence[float] | None]) -> list[float]:
+        known = np.array([row for row in rows if row is not None])
+        return [round(float(x), 3) for x in known.sum(axis=0) / len(rows)]
+
+    out: dict[str, Any] = {"labels": chains[0]["labels"], "first": mean([one["first"] for one in chains])}
+    for part in ("items", "steps"):
+        names = sorted({name for one in chains for name in one[part]})
+        out[part] = {name: mean([one[part].get(name) for one in chains]) for name in names}
+    return out
