@@ -1,8 +1,8 @@
 """counter-16x9.ass and counter-9x16.ass: the counter as SubStation Alpha, written by pysubs2.
 
 Two events show at a time: the exercise with its side and round, for the whole set, and under it the count.
-A count that was spoken is in one style, one placed by the clock in another: the same look, two names, so that
-an editor can find or restyle them; the event's ``Name`` says so too. What does not add up stands in the
+A count that was spoken is in a bold style, one placed by the clock in a regular one, so that they never look alike
+and an editor can find or restyle them; the event's ``Name`` says so too. What does not add up stands in the
 event's ``Effect`` field, which players do not show.
 
 Both stay within the title-safe part of the picture: 5 per cent at every edge of a wide picture (EBU R 95 and
@@ -71,7 +71,7 @@ def _write(record: Record, picture: _Picture) -> str:
     file.styles = {
         HEADING: _style(picture, picture.heading, lift, bold=False),
         CALLED: _style(picture, picture.count, picture.bottom, bold=True),
-        PLACED: _style(picture, picture.count, picture.bottom, bold=True),
+        PLACED: _style(picture, picture.count, picture.bottom, bold=False),
     }
     states = counter_states(record)
     for _, group in groupby(states, key=lambda state: state.set):

@@ -15,10 +15,12 @@ import pytest
 from PIL import Image
 from selenium import webdriver
 
+from pipeline.model import Rep
 from pipeline.publish import export
 from pipeline.publish.counter import counter_states
 from tests.publish.example import example_record
 from tests.publish.test_caption_formats import ACTIVE_CUES, by_ffmpeg
+from tests.publish.test_counter import class_with, work
 
 WIDE, TALL = "counter-16x9.ass", "counter-9x16.ass"
 CLASSES = ["d01", "d02", "d10"]
@@ -61,6 +63,17 @@ def test_what_does_not_add_up_stands_beside_the_count_not_on_it() -> None:
     assert not any(kind in event.plaintext for event in events for kind in flagged)
 
 
+def test_called_counts_and_those_by_the_clock_do_not_look_alike(tmp_path: Path) -> None:
+    """libass draws the same count in both styles."""
+    pictures = []
+    for called in (True, False):
+        record = class_with(work(0, 4, target=2, reps=(Rep(1, 1, called),)))
+        path = tmp_path / "counter.ass"
+        path.write_text(export(record, WIDE), "utf-8")
+        pictures.append(drawn(path, (1280, 720), 2).tobytes())
+    assert pictures[0] != pictures[1]
+
+
 @pytest.mark.parametrize(
     ("form", "size", "safe"),
     [
@@ -77,17 +90,22 @@ def test_libass_draws_it_inside_the_safe_margins(
     path.write_text(export(record, form), "utf-8")
     state = max(counter_states(record), key=lambda one: len(one.heading + one.details))
     width, height = size
-    picture = f"color=black:s={width}x{height}:r=25:d=1,setpts=PTS+{(state.start + state.end) / 2}/TB"
-    command = ["ffmpeg", "-v", "error", "-f", "lavfi", "-i", f"{picture},ass={path}"]
-    command += ["-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "gray", "-"]
-    pixels = subprocess.run(command, capture_output=True, check=True).stdout
-    box = Image.frombytes("L", size, pixels).point(lambda level: 255 * (level > 60)).getbbox()
+    picture = drawn(path, size, (state.start + state.end) / 2)
+    box = picture.point(lambda level: 255 * (level > 60)).getbbox()
     assert box is not None
     left, top, right, foot = safe
     assert box[0] >= left * width - 1
     assert box[1] >= top * height
     assert box[2] <= right * width
     assert box[3] <= foot * height
+
+
+def drawn(path: Path, size: tuple[int, int], time: float) -> Image.Image:
+    """Return what libass draws at a time, over black."""
+    picture = f"color=black:s={size[0]}x{size[1]}:r=25:d=1,setpts=PTS+{time}/TB"
+    command = ["ffmpeg", "-v", "error", "-f", "lavfi", "-i", f"{picture},ass={path}"]
+    command += ["-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "gray", "-"]
+    return Image.frombytes("L", size, subprocess.run(command, capture_output=True, check=True).stdout)
 
 
 def test_chromium_gives_the_active_count(driver: webdriver.Chrome) -> None:
