@@ -46,7 +46,7 @@ MOST, LEAST = 7, 0.16
 WEAK, BARE, BARE_COUNTED = 0.3, 0.12, 0.35
 #: "Pull-through: high plank, feet wide": a heading.
 HEADING = 0.25
-#: "Fingers spread", "the other arm curls": told to a part of the body.
+#: "Fingers spread", "the other arm curls", "like a rocking horse": told to a part of the body, or a comparison.
 INSTRUCTION = 0.45
 #: A base word that was named plainly, and a fuller name of it that was told: what each is worth for the fuller one.
 SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
@@ -187,7 +187,7 @@ def _named(room: NamingRoom, talk: ChapterTalk) -> list[Candidate]:
                 weight *= NOT_YET
             if one.heard == "announced":
                 weight *= BY_SOUND
-            if lead_in.is_instruction(one, lead):
+            if lead_in.is_instruction(one, lead) or lead_in.is_comparison(lead):
                 weight *= INSTRUCTION
             if lead_in.is_plural(room.mentions, one) and one.doing >= 0.5:
                 weight += PLURAL
@@ -215,7 +215,7 @@ def _heads(room: NamingRoom, one: ExerciseMention) -> bool:
 
 def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     """Return whether a name is but a base word, with nothing before it that tells ("slow press")."""
-    words = words_of(one.text)
+    words = words_of(one.name if one.heard == "spelling" else one.text)
     if one.exercise is None and one.heard != "announced":
         return True
     if fold(words[-1]) not in room.bases:
@@ -263,7 +263,8 @@ def _told(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list[Candida
         one.exercise
         for at in range(talk.opening.first, talk.opening.stop)
         for one in room.said.get(at, [])
-        if lead_in.is_instruction(one, lead_in.lead_in(room.mentions, one))
+        for lead in [lead_in.lead_in(room.mentions, one)]
+        if lead_in.is_instruction(one, lead) or lead_in.is_comparison(lead)
     }
     for told in index.find(talk.sentences, room.given(talk)):
         if told.exercise in instructions and not told.paraphrase:

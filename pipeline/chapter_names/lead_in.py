@@ -26,13 +26,14 @@ _START = re.compile(r"\b(?:from|in|through)(?: (?:a|an|the|your|our))? $")
 _SUBJECT = re.compile(r"\b(?:left|right|other|top|bottom|your|each|one|back|front)(?: (?:left|right|other|top))? $")
 _LIMB = re.compile(r"\b(?:left|right|arm|leg|knee|hand|foot|heel|arms|legs|knees|hands|heels) $")
 _LET = re.compile(r"\b(?:let|lets|letting) (?:the|your|that|it) $")
+_COMPARISON = re.compile(r"\b(?:like|as if|as though) (?:a|an|the|some|your|you're|you|\S+ing) $")
 _COUNTED = re.compile(r"\b(?:two|three|four|five|six|2|3|4|5|6) $")
 _PARTS = frozenset({"arm", "leg", "knee", "heel", "elbow", "foot", "hand", "hip", "shoulder", "toe", "chest"})
 _NO_NAME_WORDS = """
 big slow quick nice good strong proper little last next first final full real same easy hard heavy light small long
 clean more other another new old usual ordinary plain normal honest pretty lovely beautiful great tidy steady gentle
-tiny deep low high lazy careful total extra single double each every those these straight wide narrow left right
-round rounds set sets rep reps side sides time times minute minutes number numbers
+tiny different deep low high lazy careful total extra single double each every those these straight wide narrow left
+right round rounds set sets rep reps side sides time times minute minutes number numbers
 """
 _NO_NAME = frozenset(_NO_NAME_WORDS.split()) | PLAIN_SPEECH | NUMBERS | EMPTY
 
@@ -78,6 +79,11 @@ def is_instruction(one: ExerciseMention, lead: str) -> bool:
     return (
         words[-2] in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
     )
+
+
+def is_comparison(lead: str) -> bool:
+    """Return whether what follows is what something looks like ("round up like an angry cat")."""
+    return _COMPARISON.search(lead) is not None
 
 
 def is_plural(mentions: Mentions, one: ExerciseMention) -> bool:

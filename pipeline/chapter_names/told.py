@@ -49,14 +49,24 @@ A_UNIT, MOST_SCORE = 0.1, 0.72
 
 #: A paraphrase with two words that weigh so much is made to be said; a name's words may meet by chance.
 TELLING, PARAPHRASE = 1.0, 0.2
+#: What it adds that the words stand in a name's own order in one sentence; each word may have so many others after it.
+IN_ORDER, BETWEEN = 0.12, 1
+#: Two of them have to weigh so much: "pick it up" is said of anything.
+MEANT = 0.9
+#: Numbers count reps and seconds, so that those of a name ("ninety-ninety", "one-and-a-half") have to stand in order.
+_NUMBERS = frozenset(map(stem, "two three four five six seven eight nine ten".split()))
 
 
 @dataclass(frozen=True, slots=True)
 class ToldName:
-    """A name or paraphrase as stems: those that have to be said, and those that circumstances answer for."""
+    """A name or paraphrase as stems: those that have to be said, and those that circumstances answer for.
+
+    ``ordered`` are the stems to be said as the name has them, ``said`` the same, the rarest first.
+    """
 
     exercise: str
     text: str
+    ordered: tuple[str, ...]
     said: tuple[str, ...]
     given: tuple[str, ...]
     weight: float
@@ -127,12 +137,18 @@ class ToldIndex:
         for one in places:
             for name in self._by_stem.get(one, ()):
                 if all(part in places for part in name.said):
-                    told = self._weigh(name, places, given)
+                    told = self._weigh(name, places, given, sentences)
                     if told is not None and (name.exercise not in best or told.score > best[name.exercise].score):
                         best[name.exercise] = told
         return sorted(best.values(), key=lambda told: -told.score)
 
-    def _weigh(self, name: ToldName, places: Mapping[str, Sequence[int]], given: frozenset[str]) -> Told | None:
+    def _weigh(
+        self,
+        name: ToldName,
+        places: Mapping[str, Sequence[int]],
+        given: frozenset[str],
+        sentences: Sequence[Sequence[str]],
+    ) -> Told | None:
         where, near = min(
             (
                 (at, max(min(abs(other - at) for other in places[part]) for part in name.said))
@@ -141,6 +157,9 @@ class ToldIndex:
             key=lambda pair: (pair[1], pair[0]),
         )
         if near > 1:
+            return None
+        ordered = near == 0 and self._in_order(name.ordered, sentences[where])
+        if not ordered and _NUMBERS.intersection(name.said):
             return None
         if len(name.said) < 2 and not any(part in places for part in name.given):
             return None
@@ -153,7 +172,22 @@ class ToldIndex:
         score = min(MOST_SCORE, A_UNIT * weight)
         if name.paraphrase and sum(self.weight(part) >= TELLING for part in name.said) > 1:
             score += PARAPHRASE
+        if ordered and sum(self.weight(part) >= MEANT for part in name.said) > 1:
+            score += IN_ORDER
         return Told(name.exercise, name.text, where, score, name.paraphrase)
+
+    def _in_order(self, parts: Sequence[str], sentence: Sequence[str]) -> bool:
+        """Return whether a sentence says the parts in their order, with little between them."""
+        for first in range(len(sentence)):
+            k, stop = 0, min(len(sentence), first + len(parts) + BETWEEN * (len(parts) - 1))
+            for at in range(first, stop):
+                if k < len(parts) and parts[k] in self.meanings(sentence[at]):
+                    k += 1
+                elif at == first:
+                    break
+            if k == len(parts):
+                return True
+        return False
 
     def _add(self, exercise: Exercise, text: str, paraphrase: bool) -> None:
         parts = tuple(dict.fromkeys(stems_of(text)))
@@ -161,9 +195,10 @@ class ToldIndex:
         weight = sum(self.weight(part) for part in said)
         if not said or (len(said) < 2 and weight < LEAST) or weight < LEAST - 1.0:
             return
+        ordered = tuple(said)
         said.sort(key=lambda part: -self.weight(part))
         given = tuple(part for part in parts if part in GIVEN)
-        name = ToldName(exercise.id, text, tuple(said), given, weight, paraphrase)
+        name = ToldName(exercise.id, text, ordered, tuple(said), given, weight, paraphrase)
         self._by_stem.setdefault(said[0], []).append(name)
 
 
