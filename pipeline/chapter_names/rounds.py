@@ -26,15 +26,20 @@ UNNAMED_SCORE = 0.3
 """What a chapter scores that is about something of which nothing was understood."""
 AGREES = 0.06
 """A return to what was named here, over a new exercise by that name."""
+LIMBS = frozenset({"arm", "leg", "hand"})
 GENERIC, GENERIC_LIMB, GENERIC_LISTED = 0.95, 0.85, 0.8
 """What a bare word ("press"), or one with a limb ("one-arm press"), is worth for an earlier exercise whose name
 holds it; what it is worth where only one of the other names does."""
-FOLLOWS, PLANNED = 0.4, 0.25
-"""It followed the exercise before last time; it was told that it would."""
+FULLER = 0.9
+"""Where a return is announced, what a fuller name than an earlier exercise's is worth for that."""
+FOLLOWS = 0.4
+"""It followed the exercise before last time."""
 ANNOUNCED_RETURN, ANNOUNCED_SAME = 0.16, 0.4
 """The chapter's first sentences say "back", "again", "round two"; they say "set two", "same again"."""
-STAYS = -0.2
-"""The exercise before goes on, where nothing says so."""
+GUESSED_ANEW = 0.06
+"""Where a return is announced, what a new exercise that was not named but only told or sounded alike loses more."""
+STAYS, STAYS_UNTOLD = -0.2, 0.1
+"""The exercise before goes on, where nothing says so; where nothing at all is named or told."""
 OTHER_NAMES, ALL_NAMED = 0.5, 5.0
 """What a word of its other names counts of one of its own; the weight of words that is as good as the name."""
 RIGHT_ROUND, WRONG_ROUND = 0.25, 0.1
@@ -124,7 +129,8 @@ class _Frame:
         steps: list[_Step] = [(reading.score + UNNAMED_SCORE + turn, reading, None, None)]
         for one in self.candidates[c]:
             if one.key not in known:
-                steps.append((reading.score + one.score + turn, reading, None, one))
+                guess = GUESSED_ANEW if turn and one.mention is None else 0.0
+                steps.append((reading.score + one.score + turn - guess, reading, None, one))
         after = self._after_last(reading)
         for g in range(len(reading.groups)):
             score, pick = self._again(reading, c, g, after)
@@ -149,7 +155,8 @@ class _Frame:
         order = LIKENESS * max(self._like(c, i) for i in group.chapters) + named
         order += FOLLOWS if after == g else -FORGETS * _since(reading.labels, g)
         if g == reading.labels[-1]:
-            order += ANNOUNCED_SAME if turn.same else STAYS if turn.number is None else 0.0
+            stays = STAYS if self.candidates[c] else STAYS_UNTOLD
+            order += ANNOUNCED_SAME if turn.same else stays if turn.number is None else 0.0
         elif turn.returns:
             order += ANNOUNCED_RETURN
         if turn.number is not None:
@@ -185,14 +192,23 @@ class _Frame:
             if one.key == group.key:
                 score = one.score
             elif one.generic and fold(words[-1]) in group.words:
-                score = one.score * (GENERIC if len(words) == 1 else GENERIC_LIMB)
+                limbs = LIMBS.intersection(words)
+                known = group.words | self._names(group.exercise)[0]
+                score = one.score * (GENERIC if limbs <= known else GENERIC_LIMB)
             elif one.generic and fold(words[-1]) in self._names(group.exercise)[0]:
                 score = one.score * GENERIC_LISTED
+            elif self.turns[c].returns and self._is_fuller(one, group):
+                score = one.score * FULLER
             else:
                 continue
             if score > best[1]:
                 best = one, score
         return best
+
+    @staticmethod
+    def _is_fuller(one: Candidate, group: _Group) -> bool:
+        """Return whether a name holds the whole name of a group; that it may do by chance where it is but a word."""
+        return len(group.words) > (one.mention is not None) and group.words < set(map(fold, words_of(one.text)))
 
     def _names(self, exercise: str | None) -> tuple[frozenset[str], frozenset[str]]:
         """Return the words of an exercise's names, and the stems of the first of them that tell something."""
