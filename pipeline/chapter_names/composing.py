@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from pipeline.chapter_names.naming import Candidate, Naming, same_exercise, words_of
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.mentions.exercises import ExerciseMention
+from pipeline.mentions.tokens import fold
 
 #: At most so many composed other names are kept, so that a record stays readable.
 MOST_ALIASES = 40
 _TITLED = frozenset({"stance", "grip", "side"})
+_ARTICLES = frozenset({"the", "your", "a"})
 _JOINERS = frozenset({"with", "a", "to", "into", "and", "plus", "the", "an", "then", "your", "our"})
 
 
@@ -33,7 +35,7 @@ def compose(room: NamingRoom, talk: ChapterTalk, candidate: Candidate) -> Naming
     if titled and len(spoken) <= 3 and one is not None:
         title = sentence(" ".join([*(m.name for m in titled), name]))
     bare = name.split("-", 1)[1] if name.lower().startswith(("left-", "right-")) else name
-    aliases = [name, *joined, *listed[:12]]
+    aliases = [name, *joined, *_turned(name), *listed[:12]]
     bases = list(dict.fromkeys([*joined[:1], bare, *listed]))[:5]
     held = "seconds" in talk.units and (exercise is None or exercise.unit == "reps")
     for base in bases:
@@ -59,6 +61,15 @@ def sentence(text: str) -> str:
     first, _, rest = text.partition(" ")
     words = [word if word.isupper() or not word[:1].isupper() else word[:1].lower() + word[1:] for word in rest.split()]
     return " ".join([first[:1].upper() + first[1:], *words])
+
+
+def _turned(name: str) -> list[str]:
+    """Return "foot pedal" for "pedal the feet": what is told as an action, as the noun that it is known by."""
+    words = words_of(name)
+    if len(words) != 3 or words[1] not in _ARTICLES:
+        return []
+    noun = "foot" if words[2] == "feet" else fold(words[2])
+    return [sentence(f"{noun} {words[0]}")]
 
 
 def _joined(room: NamingRoom, one: ExerciseMention) -> list[str]:
