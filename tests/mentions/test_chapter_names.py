@@ -186,3 +186,48 @@ def test_a_chapter_stays_whole_where_the_same_exercise_goes_on(listener: Listene
     sets = [Draft((1, 2), (0, 1), 3.0, 5.0, 0, ()), Draft((3, 4), (2, 3), 10.0, 12.0, 0, ())]
     whole = [Opening(0, 4, "exercise", 1.0)]
     assert split_openings(whole, mentions, sets, LEXICON) == (whole, sets)
+
+
+def test_numbers_that_count_are_no_part_of_a_name(listener: Listener) -> None:
+    """The "one" and "five" beside a squat are reps of it: it is no "1.5 squat"."""
+    (naming,) = name(listener, ("Down into the squat, five of them.", "One.", "Two, knees over the toes."))
+    assert naming.exercise != "one-and-a-half-squat"
+    assert "squat" in naming.name.lower()
+
+
+def test_words_in_the_order_of_a_paraphrase_win_over_words_that_only_meet(listener: Listener) -> None:
+    """The floor is spoken of, and a dip; but it is told that the legs go long."""
+    (naming,) = name(
+        listener,
+        (
+            "Hands on the bench, fingers over the edge of the bench.",
+            "The same dip, but your legs go long.",
+            "Heels on the floor, more weight in the arms.",
+        ),
+    )
+    assert naming.exercise == "straight-leg-bench-dip"
+
+
+def test_a_comparison_names_nothing(listener: Listener) -> None:
+    (naming,) = name(listener, ("Stay there, and the knee comes in.", "Round your back up like an angry cat."))
+    assert naming.exercise != "cat-cow"
+
+
+def test_a_fuller_name_told_in_a_later_round_is_the_exercise_of_the_first(listener: Listener) -> None:
+    first, _, again = name(
+        listener,
+        ("First the sit to stand.",),
+        ("Now the seated leg extension.",),
+        ("Round two again.", "We sit, and stand, with the arms crossed this time."),
+    )
+    assert (first.exercise, again.exercise) == ("sit-to-stand", "sit-to-stand")
+
+
+def test_a_chapter_that_names_and_tells_nothing_goes_on_with_the_exercise_before(listener: Listener) -> None:
+    before, untold = name(listener, ("Next up, goblet squats.",), ("That rain is loud.",))
+    assert untold.exercise == before.exercise == "goblet-squat"
+
+
+def test_an_action_is_known_by_its_noun_too(listener: Listener) -> None:
+    (naming,) = name(listener, ("We begin and pedal the feet.",))
+    assert "Foot pedal" in naming.aliases
