@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, get_args
 
-from pipeline.model import Record, WorkSet
+from pipeline.model import Record, Unit, WorkSet
 from pipeline.plan.matching import NEARLY, Names, PlannedItem, align
 from pipeline.plan.sheet import Plan, PlannedExercise
 from pipeline.publish.csv_file import csv_file
@@ -181,14 +181,18 @@ def _amounts(planned: PlannedExercise, sets: Sequence[tuple[int, WorkSet]]) -> I
         if done is None:
             continue
         if one.unit != planned.unit or not _as_planned(planned, one, done):
-            others.append((index, one, f"{done} {one.unit}"))
+            others.append((index, one, _amount_text(done, one.unit)))
     if not others:
         return
     index, one, _ = others[0]
     done_text = ", ".join(dict.fromkeys(text for _, _, text in others))
     kind: DifferenceKind = "reps-differ" if planned.unit == "reps" else "seconds-differ"
     where = f" in {len(others)} of {len(sets)} sets" if len(sets) > 1 else ""
-    yield _difference(kind, one.start, index, planned, f"{planned.amount} {planned.unit}", done_text + where)
+    yield _difference(kind, one.start, index, planned, _amount_text(planned.amount, planned.unit), done_text + where)
+
+
+def _amount_text(amount: int, unit: Unit) -> str:
+    return f"{amount} {unit if amount != 1 else unit[:-1]}"
 
 
 def _as_planned(planned: PlannedExercise, one: WorkSet, done: int) -> bool:

@@ -40,6 +40,7 @@ class Names:
     def __init__(self, record: Record, lexicon: Lexicon | None) -> None:
         self.record, self.lexicon = record, lexicon
         self.known: dict[tuple[str, int], float] = {}
+        self.ids: dict[str, frozenset[str]] = {}
 
     def fit(self, planned: PlannedExercise, chapter: int) -> float:
         """Return how good a match a chapter (an index) is, 0 where it is none."""
@@ -52,14 +53,21 @@ class Names:
         from rapidfuzz import fuzz
 
         planned = _key(name)
-        ids = {one.id for one in self.lexicon.named(name)} if self.lexicon else set()
+        ids = self._ids(name)
         done = {_key(each) for each in (chapter.exercise_name, *chapter.aliases)} - {""}
-        if planned in done or (chapter.exercise and chapter.exercise in ids | {name}):
+        if planned in done or (chapter.exercise and (chapter.exercise in ids or chapter.exercise == name)):
             return SAME
         if any(fuzz.token_sort_ratio(planned, each) >= ALIKE for each in done):
             return NEARLY
         words, main = set(planned.split()), set(_key(chapter.exercise_name).split())
         return LESS_FULLY if main and (words <= main or main <= words) else 0.0
+
+    def _ids(self, name: str) -> frozenset[str]:
+        """Return the lexicon's exercises of a name; it goes through all of its names, so each is asked for once."""
+        if name not in self.ids:
+            named = self.lexicon.named(name) if self.lexicon else ()
+            self.ids[name] = frozenset(one.id for one in named)
+        return self.ids[name]
 
 
 def align(slots: Sequence[PlannedItem], chapters: Sequence[int], names: Names) -> tuple[list[PlannedItem], list[int]]:

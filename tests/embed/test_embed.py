@@ -22,7 +22,9 @@ from pipeline.publish.captions import cut_captions
 from pipeline.publish.chapter_list import listed_chapters
 from tests.embed.films import FFMPEG, captions_of, make_film, mkvextract, probe, stream_hashes
 from tests.publish.example import example_record
+from tests.publish.records import ANALYSED, record_of
 
+CAPTIONS = [name for name in ANALYSED if name.endswith("captions")]
 RATES = {"24000/1001": 23.976, "25": 25, "60000/1001": 59.94}
 
 
@@ -62,6 +64,28 @@ def test_no_packet_changes_and_no_chapter_is_lost_or_moved_by_a_frame(
     for one, wanted in zip(read[1:], listed[1:], strict=True):
         assert abs(float(one["start_time"]) - shown - wanted.start) < frame(film)
     assert float(read[0]["start_time"]) == 0
+
+
+@pytest.fixture(scope="module")
+def long_film(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A film as long as the longest development class."""
+    length = max(record_of(name).source.duration for name in CAPTIONS)
+    return make_film(tmp_path_factory.mktemp("film") / "long.mp4", length, size="32x32", rate="5", bits="10k")
+
+
+@pytest.mark.parametrize("name", CAPTIONS)
+def test_every_development_class_goes_into_a_film_whole(name: str, long_film: Path, tmp_path: Path) -> None:
+    record = record_of(name)
+    output = tmp_path / ("out.mp4" if CAPTIONS.index(name) % 2 else "out.mkv")
+    copied = embed(long_film, record, output, grain="set")
+    listed = listed_chapters(record, "set")
+    read = probe(output)["chapters"]
+    assert [one["tags"]["title"] for one in read] == [one.title for one in listed]
+    shown = picture_start(output)
+    for one, wanted in zip(read[1:], listed[1:], strict=True):
+        assert abs(float(one["start_time"]) - shown - wanted.start) < 1 / 60  # the shortest frame there is
+    assert stream_hashes(output) == stream_hashes(long_film)
+    assert captions_of(output).count(" --> ") == copied.captions == len(cut_captions(record))
 
 
 @pytest.mark.parametrize("ending", [".mp4", ".mkv"])
