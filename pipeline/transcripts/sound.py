@@ -36,8 +36,8 @@ PIECE_PAUSE = 0.5
 """Seconds. A silence this long between two words begins a new piece, as a caption would."""
 
 HARDLY_UNDERSTOOD = 0.45
-"""Mean confidence of a recording's words. Spoken English comes out above 0.6 even over music and through a
-small model, other languages below this (``tests/bench/SOUND.md``)."""
+"""Mean confidence of a recording's words, about half of what spoken classes come out at through a small model
+(0.89, with music under them or not: ``tests/bench/SOUND.md``). Where between the two to doubt is judgement."""
 
 LEAST_WORDS = 20
 """Words. Of fewer, nothing is said about how well they were understood."""
