@@ -11,6 +11,7 @@ announced.
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -19,7 +20,7 @@ from typing import Literal
 
 from pipeline.mentions.plain_speech import LEADING_IN, NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
 from pipeline.mentions.sounds import SIBILANTS, consonants, is_word, likeness, phonemes
-from pipeline.mentions.tokens import Token, tokens_of
+from pipeline.mentions.tokens import Token, name_tokens
 
 LONGEST_WINDOW = 5
 """How many words a misheard name may be spread over."""
@@ -61,6 +62,8 @@ SPELT_ALIKE = 0.8
 
 How = Literal["spelling", "sound"]
 
+_FIGURE, _VOWEL = re.compile(r"\d"), re.compile("[aeiouy]")
+
 
 @dataclass(frozen=True, slots=True)
 class Heard:
@@ -98,8 +101,8 @@ class SoundIndex:
 
     def __init__(self, names: Iterable[str], coaching: Iterable[str] = (), loose_words: Iterable[str] = ()) -> None:
         self._names: list[_Sounding] = []
-        self._by_key: dict[str, list[int]] = {}
-        self._by_shared: dict[tuple[str, str], list[tuple[_Sounding, str]]] = {}
+        self._by_key: dict[str, list[int]] = defaultdict(list)
+        self._by_shared: dict[tuple[str, str], list[tuple[_Sounding, str]]] = defaultdict(list)
         self._loose_words = set(loose_words)
         self._at_home = set(PLAIN_SPEECH)
         self._listed, self._last_words = set[str](), set[str]()
@@ -114,11 +117,12 @@ class SoundIndex:
         busy = bytearray(len(tokens))
         for first, stop in taken:
             busy[first:stop] = b"\1" * (stop - first)
+        foreign = [self._is_foreign(token) for token in tokens]
         found = list[Heard]()
         for first, token in enumerate(tokens):
             letter = token.plain in SOUNDS_LIKE_A_LETTER
             if not busy[first] and (letter or token.plain not in PLAIN_SPEECH):
-                found += self._windows(tokens, first, busy, letter)
+                found += self._windows(tokens, first, busy, letter, foreign)
         found.sort(key=lambda one: (one.faint, -one.score * (one.stop - one.first + LENGTH_EVENED), one.first))
         kept = list[Heard]()
         for one in found:
@@ -127,7 +131,9 @@ class SoundIndex:
                 kept.append(one)
         return sorted(kept, key=lambda one: one.first)
 
-    def _windows(self, tokens: Sequence[Token], first: int, busy: bytearray, letter: bool) -> Iterator[Heard]:
+    def _windows(
+        self, tokens: Sequence[Token], first: int, busy: bytearray, letter: bool, foreigns: Sequence[bool]
+    ) -> Iterator[Heard]:
         key = sound = ""
         foreign = number = False
         led_in = first == 0 or tokens[first - 1].pause > 0 or tokens[first - 1].plain in LEADING_IN
@@ -137,7 +143,7 @@ class SoundIndex:
             if busy[stop - 1] or plain.isdigit():
                 return
             number = number or plain in NUMBERS
-            foreign = foreign or self._is_foreign(token)
+            foreign = foreign or foreigns[stop - 1]
             at_end = plain not in PLAIN_SPEECH or (foreign and text in self._last_words)
             found = None
             several = stop - first > 1
@@ -148,7 +154,7 @@ class SoundIndex:
                 window = tokens[first:stop]
                 found = self._nearest(_key_end(key + last_key), sound + last, window, letter, least, not foreign)
             if found is None and at_end and several and stop - first <= LONGEST_HALF_HEARD and not number:
-                found = self._half_heard(tokens[first:stop], foreign, led_in)
+                found = self._half_heard(tokens[first:stop], foreigns[first:stop], led_in)
             if found is not None:
                 name, score, faint = found
                 yield Heard(first, stop, name.name, round(score, 3), _how(tokens[first:stop], name), faint)
@@ -168,16 +174,20 @@ class SoundIndex:
         """Return the name that sounds nearest and near enough (``least``; 0: as much as its kind needs)."""
         if len(key) < SHORTEST_KEY:
             return None
-        letters = "".join(token.text for token in window)
+        candidates = self._candidates(key)
+        if not candidates:
+            return None
+        letters = "".join([token.text for token in window])
         made_up = not all(_is_known(token) or token.text in self._listed for token in window)
         said = sound + "z" if window[-1].plain != window[-1].text else sound
         best: _Sounding | None = None
         best_score = 0.0
-        for at in self._candidates(key):
+        for at in candidates:
             one = self._names[at]
             if (letter and not one.spelled_out) or one.letters == letters:
                 continue
-            score = max(_likeness_in_any_number(sound, one.sound), likeness(said, one.sound))
+            needed = max(best_score, least or SPELLED_LIKE_ENOUGH)
+            score = max(_likeness_in_any_number(sound, one.sound, needed), likeness(said, one.sound, needed))
             if score <= best_score:
                 continue
             shared = _shared_ends(window, one.words)
@@ -187,29 +197,31 @@ class SoundIndex:
                 best, best_score = one, score
         return None if best is None else (best, best_score, faint)
 
-    def _half_heard(self, window: Sequence[Token], foreign: bool, led_in: bool) -> tuple[_Sounding, float, bool] | None:
+    def _half_heard(
+        self, window: Sequence[Token], foreigns: Sequence[bool], led_in: bool
+    ) -> tuple[_Sounding, float, bool] | None:
         """Return the name of two or three words that shares the first or the last word, and sounds nearest.
 
-        Words that a coach says anyway (``foreign`` is false) have to be as many as the name's, and nearer
-        to it.
+        Words that a coach says anyway (none is foreign) have to be as many as the name's, and nearer to it.
         """
+        foreign = any(foreigns)
         best: _Sounding | None = None
         best_rest = ANNOUNCED_REST_LIKE_ENOUGH if foreign and led_in else REST_LIKE_ENOUGH
-        ways = [(window[-1], window[:-1], -1)]
+        ways = [(window[-1], window[:-1], foreigns[:-1], -1)]
         if foreign and led_in and window[0].text not in self._loose_words:
-            ways.append((window[0], window[1:], 0))
-        for shared, rest, place in ways:
-            if not rest or (foreign and not any(self._is_foreign(token) for token in rest)):
+            ways.append((window[0], window[1:], foreigns[1:], 0))
+        for shared, rest, others, place in ways:
+            if not rest or (foreign and not any(others)):
                 continue
             sound = "".join(phonemes(token.text) for token in rest)
             if len(sound) < SHORTEST_REST:
                 continue
             ends = consonants(sound)
-            for end in {"<" + ends[:1], ">" + ends[-1:]}:
+            for end in ("<" + ends[:1], ">" + ends[-1:]):
                 for one, meant in self._by_shared.get((shared.text, end), ()):
                     if one.words[place] != shared.text:
                         continue
-                    score = likeness(sound, meant)
+                    score = likeness(sound, meant, best_rest)
                     if not foreign and len(one.words) != len(window) and score < RERUN_LIKE_ENOUGH:
                         continue
                     if score >= best_rest and meant != sound:
@@ -224,10 +236,10 @@ class SoundIndex:
         return found
 
     def _add(self, name: str) -> None:
-        tokens = tokens_of(name.split())
+        tokens = name_tokens(name)
         self._listed.update(token.text for token in tokens)
         self._last_words.add(tokens[-1].text)
-        if len(tokens) > LONGEST_WINDOW or any(mark.isdigit() for mark in name):
+        if len(tokens) > LONGEST_WINDOW or _FIGURE.search(name):
             return
         sounds = [phonemes(token.plain) for token in tokens[:-1]] + [phonemes(tokens[-1].text)]
         sound = "".join(sounds)
@@ -235,19 +247,19 @@ class SoundIndex:
         if len(key) < SHORTEST_KEY or (len(tokens) == 1 and len(sound) < 4):
             return
         words = tuple(token.text for token in tokens)
-        spelled_out = any(len(word) <= 4 and not re.search("[aeiouy]", word) for word in words)
+        spelled_out = any(len(word) <= 4 and not _VOWEL.search(word) for word in words)
         one = _Sounding(name, "".join(words), sound, key, words, spelled_out)
         self._names.append(one)
         keys = {key}
         if len(key) >= LONG_KEY:
             keys |= _shortened(key, 2 if len(key) >= VERY_LONG_KEY else 1)
         for each in keys:
-            self._by_key.setdefault(each, []).append(len(self._names) - 1)
+            self._by_key[each].append(len(self._names) - 1)
         if len(words) in {2, 3}:
             for shared, rest in ((words[-1], "".join(sounds[:-1])), (words[0], "".join(sounds[1:]))):
                 ends = consonants(rest)
-                for end in {"<" + ends[:1], ">" + ends[-1:]}:
-                    self._by_shared.setdefault((shared, end), []).append((one, rest))
+                for end in ("<" + ends[:1], ">" + ends[-1:]):
+                    self._by_shared[shared, end].append((one, rest))
 
 
 @lru_cache(maxsize=32768)
@@ -263,10 +275,10 @@ def _how(window: Sequence[Token], name: _Sounding) -> How:
     return "spelling" if Indel.normalized_similarity(letters, name.letters) >= SPELT_ALIKE else "sound"
 
 
-def _likeness_in_any_number(sound: str, meant: str) -> float:
+def _likeness_in_any_number(sound: str, meant: str, least: float = 0.0) -> float:
     """Return the likeness, where a last s may be a plural's ("renegade rose")."""
-    score = likeness(sound, meant)
-    return max(score, likeness(sound, meant + "z")) if sound[-1] in SIBILANTS else score
+    score = likeness(sound, meant, least)
+    return max(score, likeness(sound, meant + "z", least)) if sound[-1] in SIBILANTS else score
 
 
 def _is_known(token: Token) -> bool:

