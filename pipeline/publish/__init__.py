@@ -78,7 +78,9 @@ def export(record: Record, form: str, **options: object) -> str:
     known = options_of(form)
     for option in options:
         if option not in known:
-            remedy = f"{form} takes {', '.join(known)}" if known else f"{form} takes none"
+            # The lexicon's exercises come from the program, not from a person.
+            told = ", ".join(name for name in known if name != "exercises")
+            remedy = f"{form} takes {told or 'none'}"
             raise InputError(form, None, f"has no option {option!r}", remedy)
     return FORMATS[form](record, **options)
 
