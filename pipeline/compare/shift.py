@@ -41,17 +41,19 @@ def find_shift(pairs: Sequence[tuple[float, Sequence[float]]]) -> Shift:
     owner = np.repeat(np.arange(len(pairs)), [len(due) for _, due in pairs])
     due = np.concatenate([np.asarray(times, float) for _, times in pairs])
     unshifted = len(set(owner[np.abs(shown - due) <= TOLERANCE]))
-    best, best_score = Shift(), -1.0
+    best, best_score = Shift(), (-1.0, 0.0)
     for factor, rates in _factors():
         off = shown - factor * due
         offset = _mode(off)
         inside = np.abs(off - offset) <= NEAR
-        # A frame rate is a stronger claim than an offset, and has to explain more.
-        score = len(set(owner[inside])) - LEAST_GAIN * len(pairs) * (rates is not None)
+        # A frame rate is a stronger claim than an offset, and has to explain more. In a short class several
+        # ratios explain all of it: the true one does it best.
+        explained = len(set(owner[inside])) - LEAST_GAIN * len(pairs) * (rates is not None)
+        score = (explained, -round(float(np.mean(np.abs(off[inside] - offset))), 3))
         if score > best_score:
             best_score = score
             best = Shift(factor, round(float(np.median(off[inside])), 3), rates)
-    agreed = best_score + LEAST_GAIN * len(pairs) * (best.rates is not None)
+    agreed = best_score[0] + LEAST_GAIN * len(pairs) * (best.rates is not None)
     enough = agreed >= LEAST_SHARE * len(pairs) and agreed >= unshifted + LEAST_GAIN * len(pairs)
     if best.rates is None and abs(best.offset) <= TOLERANCE:
         return Shift()

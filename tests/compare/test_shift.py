@@ -14,6 +14,7 @@ from pipeline.compare.table import table
 from pipeline.publish import export
 from tests.compare.onscreen_files import as_subrip, as_webvtt, rows_of
 from tests.publish.example import example_record
+from tests.publish.records import record_of
 
 CLASSES = ["d01", "d04", "d09", "e03"]
 TRUE_FILM = 24000 / 1001
@@ -47,6 +48,20 @@ def test_a_counter_timed_at_25_for_a_film_of_23_976(name: str, tmp_path: Path) -
     assert told.faults == ()
     assert "runs 4.10 % fast, as times made for 25 frames a second do on 23.976" in table(told)
     assert not told.agrees
+
+
+@pytest.mark.parametrize(("made", "needed"), [(25, 24), (24, 25), (25, TRUE_FILM), (30, 25)])
+def test_the_rates_are_told_even_of_a_short_class(made: float, needed: float, tmp_path: Path) -> None:
+    """In eight minutes 24 and 23.976 are half a second apart: both explain every number, one of them exactly."""
+    record = record_of("samples/low-impact-intervals.vtt")
+    file = pysubs2.SSAFile.from_string(as_subrip(rows_of(record)))
+    file.transform_framerate(needed, made)
+    path = tmp_path / "counter.srt"
+    file.save(str(path))
+    told = compare(record, path)
+    assert told.shift.factor == pytest.approx(needed / made)
+    assert told.shift.offset == pytest.approx(0, abs=0.05)
+    assert told.faults == ()
 
 
 @pytest.mark.parametrize("name", CLASSES)
