@@ -36,15 +36,23 @@ def open_with_count_ins(
         sure = all(new_roles[i] == "countin" for i in numbers)
         span = next((s for s in work_spans(out) if s[0] <= at < s[1]), None)
         fresh = span is None or not any(new_roles[i] in _COUNTED for k in range(span[0], at) for i in said.get(k, []))
-        if fresh and (sure or out[at + 1] == "begin"):
+        go = _says_go(mentions, at + 1)
+        if fresh and (sure or go or out[at + 1] == "begin"):
             for i in numbers:
                 new_roles[i] = "countin"
             if span is not None:
                 out[span[0] : at + 1] = ["setup"] * (at + 1 - span[0])
-                out[at + 1] = "begin"
-            elif out[at + 1] in _OPEN:
+            if out[at + 1] in _OPEN and (go or span is None):
                 _open_timed_set(mentions, said, new_roles, out, at + 1)
+            elif span is not None:
+                out[at + 1] = "begin"
     return tuple(new_roles), tuple(out)
+
+
+def _says_go(mentions: Mentions, at: int) -> bool:
+    """Tell whether an utterance starts with a start: "go", "and go"."""
+    first = mentions.utterances[at].first
+    return "go" in mentions.tokens[first : first + 2]
 
 
 def _counts_down(mentions: Mentions, at: int, numbers: Sequence[int]) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from pipeline.mentions.exercises import ExerciseMatcher, ExerciseMention
-from pipeline.mentions.numbers import NumberMention, find_numbers
+from pipeline.mentions.numbers import UNITS, NumberMention, find_numbers
 from pipeline.mentions.signs import build_sign_matcher, find_signs
 from pipeline.mentions.utterances import Utterance, cut_utterances, normalise
 from pipeline.model import Transcript
@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 
 #: Patterns of the lexicon in which the position is kept, not moved through.
 _STILL = frozenset({"isometric hold", "stretch", "balance"})
+
+
+#: Signs hold small numbers in words ("round two"), and are heard in figures as well.
+_IN_WORDS = {str(value): word for word, value in UNITS.items() if value <= 6}
 
 
 @dataclass
@@ -66,7 +70,7 @@ class Listener:
         parts, word_of = [], []
         for k, token in enumerate(mentions.tokens):
             for part in token.replace("-", " ").split() or ["_"]:
-                parts.append(part)
+                parts.append(_IN_WORDS.get(part, part))
                 word_of.append(k)
         doc = Doc(self._vocab, words=parts)
         for component in self.components:
