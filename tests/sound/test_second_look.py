@@ -1,13 +1,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import numpy as np
+import pytest
 
 from pipeline.analyze import analyze
 from pipeline.model import Piece, Source, Transcript, Word
 from pipeline.second_look import find_holes, look_twice
+from pipeline.transcripts import sound
+from pipeline.transcripts.recognition.again import look_again
+from pipeline.transcripts.recognition.audio import open_recording
+from pipeline.transcripts.recognition.recognize import recognize
+from pipeline.transcripts.recognition.speech import Stretch
+from pipeline.transcripts.recognition.windows import Window
 from pipeline.transcripts.sound import SoundOptions, second_look, transcribe
 from tests.sound.making import RATE, read_sound, silence, write_wave
 
@@ -39,9 +48,9 @@ def test_a_call_that_was_not_made_is_not_invented(squats: Path, options: SoundOp
     whole = transcribe(squats, options)
     at = texts(whole).index("three")
     begin, end = whole.words[at].start - 0.3, whole.words[at].end + 0.3
-    sound = read_sound(squats)
-    sound[round(begin * RATE) : round(end * RATE)] = 0.0
-    quiet = write_wave(tmp_path / "quiet.wav", np.concatenate([sound, silence(1)]))
+    heard = read_sound(squats)
+    heard[round(begin * RATE) : round(end * RATE)] = 0.0
+    quiet = write_wave(tmp_path / "quiet.wav", np.concatenate([heard, silence(1)]))
     dropped = without(whole, at)
     assert second_look(quiet, dropped, [(begin, end)], options).words == dropped.words
 
@@ -50,6 +59,38 @@ def test_words_outside_the_holes_stay_as_they_were(squats: Path, options: SoundO
     whole = transcribe(squats, options)
     assert second_look(squats, whole, [(8.0, 11.0)], options).words == whole.words
     assert second_look(squats, whole, [], options) is whole
+
+
+def test_a_second_look_is_taken_once(squats: Path, options: SoundOptions, monkeypatch: pytest.MonkeyPatch) -> None:
+    """And another for other holes: what was heard around one says nothing of the others."""
+    whole = transcribe(squats, options)
+    looks: list[int] = []
+
+    def look(*given: Any) -> list[Word]:
+        looks.append(1)
+        return recognize(*given)
+
+    monkeypatch.setattr(sound, "recognize", look)
+    first = second_look(squats, whole, [(8.0, 11.0)], options)
+    assert second_look(squats, whole, [(8.0, 11.0)], options) == first
+    assert len(looks) == 1
+    second_look(squats, whole, [(8.0, 11.0), (14.0, 17.0)], options)
+    assert len(looks) == 2
+
+
+def test_holes_near_each_other_are_heard_as_one(squats: Path) -> None:
+    """The squats last 29 s, spoken and silent; each hole is heard with 4 s on both sides."""
+    apart = list(look_again(open_recording(squats), [(8.0, 9.0), (22.0, 23.0)]))
+    overlapping = list(look_again(open_recording(squats), [(8.0, 11.0), (14.0, 17.0)]))
+    for windows in (apart, overlapping):
+        stretches = [stretch for window in windows for stretch in _stretches(window)]
+        assert all(one.end <= other.start for one, other in pairwise(stretches))
+        assert stretches[0].start >= 4.0
+    assert all(stretch.end <= 13.0 or stretch.start >= 18.0 for window in apart for stretch in _stretches(window))
+
+
+def _stretches(window: Window) -> list[Stretch]:
+    return [part.stretch for part in window.parts]
 
 
 def count(*calls: tuple[float, str]) -> Transcript:
