@@ -24,7 +24,7 @@ POLL = 0.02
 
 
 def kill_and_go_on(sound: Path, times: int) -> Iterator[str]:
-    """Give a line a kill: after how many processor seconds, what was kept by then, and whether the record is the same."""
+    """Give a line a kill: after how many processor seconds, what was kept by then, whether the record is the same."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         seconds = _run(sound, folder / "undisturbed", None)
