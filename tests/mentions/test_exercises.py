@@ -168,3 +168,15 @@ def test_importing_the_matcher_loads_no_dictionary_and_nothing_heavy() -> None:
     )
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert result.stdout.strip() == "[]"
+
+
+def test_a_listed_name_with_one_more_movement_to_it_is_a_name_of_its_own(matcher: ExerciseMatcher) -> None:
+    """Next up, the wood-chopper twist."""
+    (one,) = done(matcher, "Next up, the wood-chopper twist.")
+    assert (one.name, one.exercise) == ("Wood-chopper twist", None)
+
+
+@pytest.mark.parametrize("text", ["Up next, the teacup tilt, eight a side", "This one's the lighthouse sweep."])
+def test_a_name_that_no_list_holds_is_taken_as_announced(matcher: ExerciseMatcher, text: str) -> None:
+    (one,) = done(matcher, text)
+    assert (one.exercise, one.heard) == (None, "announced")
