@@ -78,6 +78,24 @@ def test_a_window_that_a_reading_breaks_off_in_is_heard_on_from_there(monkeypatc
     assert rest.prompts == [None]
 
 
+@pytest.mark.parametrize("seek", [599, 600])
+def test_words_go_to_their_own_window_where_its_beginning_is_rounded_down(
+    monkeypatch: pytest.MonkeyPatch, seek: int
+) -> None:
+    """The recogniser reckons in floating point: what begins at 6.00 s may begin in its frame 599 or 600."""
+
+    class Pipeline:
+        def __init__(self, model: Any) -> None:
+            pass
+
+        def transcribe(self, samples: Any, **settings: Any) -> tuple[list[Any], None]:
+            return [segment((" One.", 5.0, 5.5)), segment((" Two.", 8.5, 9.0), seek=seek)], None
+
+    monkeypatch.setattr(faster_whisper, "BatchedInferencePipeline", Pipeline)
+    heard = hear_together(None, [window(6.0, 5.5), window(4.0, 3.0)], PROMPTED)
+    assert [[word.text for word in words] for words in heard] == [["One."], ["Two."]]
+
+
 def test_windows_are_taken_together_in_order() -> None:
     windows = [window(1.0, 0.8) for _ in range(2 * TOGETHER + 1)]
     taken = list(together(windows))

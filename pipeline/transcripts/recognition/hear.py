@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import accumulate, islice, pairwise
@@ -56,8 +56,8 @@ def hear_together(model: Any, windows: Sequence[Window], reading: Reading) -> li
     )
     words: list[list[Word]] = [[] for _ in windows]
     for segment in segments:
-        # Where a segment's window begins is said in whole frames, and its words are timed from there.
-        index = bisect_left(begins, (segment.seek + 1) * FRAME) - 1
+        # Where a segment's window begins is said in whole frames, rounded down, and its words are timed from there.
+        index = bisect_right(begins, (segment.seek + 1) * FRAME) - 1
         _add(words[index], segment.words or (), -segment.seek * FRAME / RATE)
     return [_heard_out(model, window, heard, reading) for window, heard in zip(windows, words, strict=True)]
 

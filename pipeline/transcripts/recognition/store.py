@@ -16,7 +16,7 @@ from typing import Any
 
 from pipeline.model import Word
 
-FORM = 3
+FORM = 4
 """Of the files and of the way to recognise: another number, and what older versions kept is recognised anew."""
 
 ENDING, UNFINISHED = ".words.jsonl", ".part.jsonl"
