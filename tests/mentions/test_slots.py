@@ -51,3 +51,34 @@ def test_a_coachs_own_words_have_to_sound_nearer_than_foreign_ones() -> None:
     own, foreign = tokens_of("straight knee".split()), tokens_of("strait kneel".split())
     assert not [one for one in SOUNDS.nearest(own, 0, 2) if one.score < 0.8]
     assert [one for one in SOUNDS.nearest(foreign, 0, 2) if one.score < 0.8]
+
+
+@pytest.mark.parametrize(
+    ("said", "exercise"),
+    [
+        ("next up, tricep, skip back holds, ten", "triceps-kickback-hold"),
+        ("next up, oblique crnchs, ten", "oblique-crunch"),
+        ("next up, then lift to upright rows, ten", "deadlift-to-upright-row"),
+    ],
+)
+def test_a_comma_a_lost_vowel_and_a_plain_word_hide_no_name(said: str, exercise: str) -> None:
+    tokens = tokens_of(said.split())
+    places = find_slots(tokens, 0, len(tokens))
+    heard = [one for first, stop in places for one in SOUNDS.nearest(tokens, first, stop)]
+    assert max(heard, key=lambda one: one.score).exercise == exercise
+
+
+def test_a_coachs_own_words_are_no_name_because_one_sounds_a_little_like_them() -> None:
+    """A round six is no round kick."""
+    tokens = tokens_of("take your ten, then it's round six".split())
+    places = find_slots(tokens, 0, len(tokens))
+    assert [SOUNDS.nearest(tokens, first, stop) for first, stop in places] == [[] for _ in places]
+
+
+def test_a_name_of_this_class_is_taken_from_farther_off() -> None:
+    tokens = tokens_of("the farm, mercury.".split())
+
+    def score(known: tuple[str, ...]) -> float:
+        return next(one.score for one in SOUNDS.nearest(tokens, 1, 2, known=known) if one.exercise == "farmer-carry")
+
+    assert score(("farmer-carry",)) > score(())
