@@ -7,14 +7,15 @@ those roles, then both once more with the other at hand. Each reading is a best 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from pipeline.counting.chain import ChainModel, Reading, load_models, read_chain
 from pipeline.counting.count_ins import open_with_count_ins
+from pipeline.counting.hindsight import FirstReading, look_again
 from pipeline.counting.phases import UtteranceView
 from pipeline.counting.restarts import cut_restarts
-from pipeline.counting.roles import FirstReading, NumberView
+from pipeline.counting.roles import NumberView
 from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
 
@@ -41,6 +42,10 @@ class Decoded:
     spans: tuple[tuple[int, int], ...]
     labels: tuple[str, ...]
 
+    def with_roles(self, roles: Sequence[str]) -> Decoded:
+        """Return the same reading with other roles."""
+        return replace(self, roles=tuple(roles))
+
 
 def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -> Decoded:
     """Read a class; ``models`` default to the shipped weights."""
@@ -54,7 +59,7 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
         phases = read_chain(models[f"phases{again}"], utterances.items(), utterances.steps())
         if not again:
             first = hindsight(mentions, roles, phases)
-            roles = read_chain(models["roles again"], view.items(first), moves)
+            roles = read_chain(models["roles again"], look_again(view, first), moves)
     settled, opened = open_with_count_ins(mentions, halves_of_ranges(mentions, roles.labels), phases.labels)
     settled, labels = open_with_count_ins(mentions, settled, cut_restarts(mentions, settled, opened))
     return Decoded(

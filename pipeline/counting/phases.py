@@ -21,7 +21,8 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 
-from pipeline.counting.roles import COUNTED, NumberView, bucket
+from pipeline.counting.buckets import bucket
+from pipeline.counting.roles import COUNTED, NumberView
 from pipeline.counting.talk import DISTANCES, NEIGHBOURS, talk_of
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.numbers import NumberMention
@@ -41,7 +42,7 @@ class UtteranceView:
     def __init__(self, mentions: Mentions, view: NumberView, roles: Sequence[str]) -> None:
         self.mentions, self.view, self.roles = mentions, view, roles
         self.utterances = mentions.utterances
-        self.grain = view.grain
+        self.grain = view.neighbours.grain
         self._numbers: list[list[int]] = [[] for _ in self.utterances]
         for i, one in enumerate(mentions.numbers):
             self._numbers[mentions.utterance_of[one.words[0]]].append(i)
@@ -202,10 +203,10 @@ class UtteranceView:
         """When the first rep of the count that number ``i`` belongs to would have begun, and its pace (seconds)."""
         one = self.mentions.numbers[i]
         if self.roles[i] == "rep":
-            run = self.view.up_after[i]
+            run = self.view.neighbours.up_after[i]
             done = one.value
         else:
-            run = self.view.down_after[i]
+            run = self.view.neighbours.down_after[i]
             target = self._target_before(one.time)
             if target is None:
                 return None

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from pipeline.counting.roles import NumberView, bucket
+from pipeline.counting.buckets import bucket
+from pipeline.counting.roles import NumberView
 
 #: Upper edges of the buckets for a silence and for how far off something is (seconds), and for how far on the class
 #: is (share of it).
@@ -29,8 +30,8 @@ class Talk:
     """
 
     def __init__(self, view: NumberView) -> None:
-        self.view, self.utterances, self.grain = view, view.mentions.utterances, view.grain
-        self.signs = view.signs_of
+        self.view, self.utterances, self.grain = view, view.mentions.utterances, view.neighbours.grain
+        self.signs = view.neighbours.signs_of
         self.exercises = self._exercise_signs()
         count = len(self.utterances)
         postures = self._postures()

@@ -21,8 +21,9 @@ from typing import Any
 
 from pipeline.counting.chain import WEIGHTS, ChainModel, Reading, read_chain
 from pipeline.counting.decode import hindsight
+from pipeline.counting.hindsight import FirstReading, look_again
 from pipeline.counting.phases import PHASES, UtteranceView
-from pipeline.counting.roles import ROLES, FirstReading, NumberView
+from pipeline.counting.roles import ROLES, NumberView
 from pipeline.mentions.hear import Listener, Mentions
 from tests.bench.chain_fit import Example, fit_chain, mean_chain
 from tests.bench.corpus import GoldClass, load_class, load_classes
@@ -127,7 +128,7 @@ def fit(lessons: Sequence[Lesson], rounds: int = ROUNDS) -> dict[str, Any]:
         hindsight(one.mentions, a, b) for one, a, b in zip(lessons, unseen_roles, unseen_phases, strict=True)
     ]
     again_data = [
-        (view.items(first), step, gold)
+        (look_again(view, first), step, gold)
         for view, first, step, gold in zip(views, firsts, steps, gold_roles, strict=True)
     ]
     unseen_again, folds = _unseen(lessons, again_data, ROLES, ROLE_PENALTY, rounds)

@@ -7,9 +7,11 @@ from dataclasses import replace
 import pytest
 
 from pipeline.analyze import listener
+from pipeline.counting.buckets import GAPS, bucket
 from pipeline.counting.chain import Reading
 from pipeline.counting.decode import decode, hindsight
-from pipeline.counting.roles import GAPS, ROLES, NumberView, bucket
+from pipeline.counting.hindsight import look_again
+from pipeline.counting.roles import ROLES, NumberView
 from pipeline.model import Transcript
 from tests.building import heard, reading, transcript
 
@@ -82,7 +84,7 @@ def test_a_second_reading_adds_to_the_first_and_leaves_it_as_it_was() -> None:
     first = view.items()
     chances = one.decoded.role_chances
     seen = hindsight(one.mentions, Reading(one.roles, chances), Reading(one.phases, chances))
-    second = view.items(seen)
+    second = look_again(view, seen)
     assert view.items() == first
     assert all(set(before) < set(after) for before, after in zip(first, second, strict=True))
     assert "phase=work" in second[-1]
