@@ -119,9 +119,9 @@ def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: 
     ``numbers`` are the indices of the set's numbers, ``pace`` its seconds a rep. A call that was taken for talk
     fits the count on both sides: in its number and on the clock.
     """
-    roles = list(decoded.roles)
     if pace is None or mentions.transcript.source.timing == "coarse":
         return decoded.roles
+    roles = list(decoded.roles)
     for i in numbers:
         one = mentions.numbers[i]
         if any("withdraw" in signs for signs in mentions.signs_at[one.words[1] : one.words[1] + 2]):
