@@ -188,16 +188,18 @@ def _frame(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[
 def _starts_again(
     mentions: Mentions, roles: Sequence[str], before: Sequence[int], call: int, targets: Sequence[int]
 ) -> bool:
+    """Tell whether number ``call`` starts a new count; ``before`` are the calls of the one so far, in order."""
     numbers = mentions.numbers
     last, now = numbers[before[-1]], numbers[call]
+    if mentions.utterance_of[last.words[0]] == mentions.utterance_of[now.words[0]]:
+        return False
     announced = any(before[-1] < t < call for t in targets)
     reached = any(t < before[0] and numbers[t].value == last.value for t in targets)
     same_kind = roles[before[-1]] == roles[call]
-    if mentions.utterance_of[last.words[0]] == mentions.utterance_of[now.words[0]]:
-        return False
     if roles[call] == "left":
-        if same_kind or any(roles[i] == "left" and numbers[i].value == 1 for i in before):
-            return now.value > FRESH + 1 and any(roles[i] == "left" and numbers[i].value == 1 for i in before)
+        counted_down = any(roles[i] == "left" and numbers[i].value == 1 for i in before)
+        if same_kind or counted_down:
+            return counted_down and now.value > FRESH + 1
         return now.value >= last.value >= 3 and (announced or (now.value == last.value and now.value >= WHOLE_SET))
     if now.value > FRESH or (same_kind and now.value >= last.value):
         return False

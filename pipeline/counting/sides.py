@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Side
@@ -33,6 +34,9 @@ _FREE = frozenset(
     "floats float lifts lift hovers hover lifted floating free off up away leaves back behind swings".split()
 )
 _STANDS = frozenset("stands stand planted down rooted roots grounded standing stays front forward leads ahead".split())
+#: "Lift your" before "left leg" frees it; "on the" makes it the one that is stood on.
+_RAISED = frozenset(product(("lift", "float"), ("your", "the")))
+_STOOD_ON = frozenset(product(("on", "to", "onto"), ("your", "the")))
 _LYING = frozenset("flip roll rolls rolling lie lies lying turn over".split())
 _HANDS = (("hand",), ("arm",))
 #: A hand says little of which leg works.
@@ -175,20 +179,12 @@ def _stood_on(tokens: tuple[str, ...], k: int) -> bool | None:
     if not _LEGS & set(tokens[k + 1 : k + 2]):
         return None
     after = set(tokens[k + 2 : k + 5])
+    before = tokens[max(0, k - 2) : k]
     if _STANDS & after:
         return True
-    if _FREE & after or tokens[max(0, k - 2) : k] in {
-        ("float", "the"),
-        ("lift", "the"),
-        ("float", "your"),
-        ("lift", "your"),
-    }:
+    if _FREE & after or before in _RAISED:
         return False
-    return (
-        True
-        if tokens[k - 1 : k] in {("your",), ("the",)} and tokens[k - 2 : k - 1] in {("on",), ("to",), ("onto",)}
-        else None
-    )
+    return True if before in _STOOD_ON else None
 
 
 def _weight(tokens: tuple[str, ...], k: int, counted: set[int]) -> float:

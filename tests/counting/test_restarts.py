@@ -15,16 +15,21 @@ def sets_of(text: str) -> list[list[str]]:
     return [[one.mentions.transcript.text((u.first, u.stop)) for u in utterances[a:b]] for a, b in spans]
 
 
+WORDS = "one two three four five six seven eight".split()
+
+
+def counted(start: float, pace: float, *numbers: int) -> str:
+    """Return the lines of a set in which these reps are called, the first at ``start``, ``pace`` seconds a rep."""
+    times = [start + pace * (n - numbers[0]) for n in numbers]
+    phases = ["begin"] + ["work"] * (len(numbers) - 1)
+    return "\n".join(
+        f"{time} {phase} | {{rep}}{WORDS[n - 1]}." for time, phase, n in zip(times, phases, numbers, strict=True)
+    )
+
+
 def test_a_count_that_starts_again_at_one_is_another_set() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}One.
-        3.0   work  | {rep}Two.
-        6.0   work  | {rep}Three.
-        9.0   work  | And again.
-        12.0  work  | {rep}One.
-        15.0  work  | {rep}Two.
-    """)
-    assert [one[0] for one in found] == ["One.", "And again."]
+    again = "\n9.0 work | And again.\n12.0 work | {rep}one.\n15.0 work | {rep}two."
+    assert [one[0] for one in sets_of(counted(0.0, 3.0, 1, 2, 3) + again)] == ["one.", "And again."]
 
 
 def test_a_new_target_and_a_new_count_are_another_set() -> None:
@@ -41,54 +46,26 @@ def test_a_new_target_and_a_new_count_are_another_set() -> None:
 
 
 def test_eights_that_go_on_are_one_set() -> None:
-    beats = "\n".join(
-        f"{t}.0 {'begin' if t == 0 else 'work'} | {{rep}}{word}."
-        for t, word in enumerate("one two three four five six seven eight one two three four".split())
-    )
+    beats = counted(0.0, 1.0, *range(1, 9)) + "\n8.0 work | {rep}one.\n9.0 work | {rep}two.\n10.0 work | {rep}three."
     assert len(sets_of(beats)) == 1
 
 
 def test_a_count_goes_on_over_praise() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}One.
-        3.0   work  | {rep}Two.
-        6.0   work  | {rep}Three.
-        7.5   after | Lovely.
-        9.0   after | {rep}Four.
-    """)
-    assert [one[-1] for one in found] == ["Four."]
+    found = sets_of(counted(0.0, 3.0, 1, 2, 3) + "\n7.5 after | Lovely.\n9.0 after | {rep}four.")
+    assert [one[-1] for one in found] == ["four."]
 
 
 def test_a_number_long_after_the_set_is_no_part_of_it() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}One.
-        3.0   work  | {rep}Two.
-        6.0   work  | {rep}Three.
-        9.0   after | Lovely.
-        40.0  after | {rep}Four.
-    """)
-    assert [one[-1] for one in found] == ["Three."]
+    found = sets_of(counted(0.0, 3.0, 1, 2, 3) + "\n7.5 after | Lovely.\n40.0 after | {rep}four.")
+    assert [one[-1] for one in found] == ["three."]
 
 
 def test_two_stretches_that_touch_and_count_on_are_one_set() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}One.
-        3.0   work  | {rep}Two.
-        6.0   work  | {rep}Three.
-        9.0   begin | {rep}Four.
-        12.0  work  | {rep}Five.
-    """)
-    assert len(found) == 1
+    assert len(sets_of(counted(0.0, 3.0, 1, 2, 3) + "\n" + counted(9.0, 3.0, 4, 5))) == 1
 
 
 def test_two_stretches_with_a_target_between_stay_two() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}One.
-        3.0   work  | {rep}Two.
-        6.0   work  | {rep}Three and then {target}ten.
-        9.0   begin | {rep}Four.
-        12.0  work  | {rep}Five.
-    """)
+    found = sets_of(counted(0.0, 3.0, 1, 2, 3) + "\n7.5 work | And then {target}ten.\n" + counted(9.0, 3.0, 4, 5))
     assert len(found) == 2
 
 
@@ -130,7 +107,7 @@ def test_a_hold_whose_last_seconds_alone_are_counted_began_before_them() -> None
     assert found == [["Everybody now.", "Four, three, two, one."]]
 
 
-def test_a_count_that_starts_again_after_the_number_announced_is_another_set() -> None:
+def test_the_number_announced_ends_a_set_that_is_counted_again() -> None:
     found = sets_of("""
         0.0   setup | {target}Six low, and then the top half.
         4.0   begin | {rep}One.
@@ -145,27 +122,10 @@ def test_a_count_that_starts_again_after_the_number_announced_is_another_set() -
 
 
 def test_eights_go_on_over_a_word_of_praise_that_was_read_as_the_end() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}Three.
-        2.0   work  | {rep}Four.
-        4.0   work  | {rep}Five.
-        6.0   work  | {rep}Six.
-        7.5   after | Own the top.
-        10.0  begin | Tall now.
-        12.0  work  | {rep}One.
-        14.0  work  | {rep}Two.
-    """)
-    assert len(found) == 1
+    again = "\n7.5 after | Own the top.\n10.0 begin | Tall now.\n12.0 work | {rep}one.\n14.0 work | {rep}two."
+    assert len(sets_of(counted(0.0, 2.0, 3, 4, 5, 6) + again)) == 1
 
 
 def test_a_count_after_changing_sides_does_not_go_on_with_the_one_before() -> None:
-    found = sets_of("""
-        0.0   begin | {rep}Five.
-        2.0   work  | {rep}Six.
-        4.0   work  | {rep}Seven.
-        6.0   work  | {rep}Eight.
-        7.0   after | Other side.
-        8.0   begin | {rep}One.
-        10.0  work  | {rep}Two.
-    """)
+    found = sets_of(counted(0.0, 2.0, 5, 6, 7, 8) + "\n7.0 after | Other side.\n" + counted(8.0, 2.0, 1, 2))
     assert len(found) == 2
