@@ -34,6 +34,24 @@ def test_a_count_down_leaves_one_number_too() -> None:
     assert heard((10, "Seven."), (13, "See."), (16, "Five.")) == ["Seven.", "Six.", "Five."]
 
 
+def test_a_sparse_count_tells_too_when_a_number_is_due() -> None:
+    assert heard((10, "Four."), (20, "See,"), (20.5, "lovely."), (25, "Seven."))[1] == "Six,"
+
+
+def test_two_calls_after_it_are_enough_where_the_first_was_not_called() -> None:
+    assert heard((10, "Curl."), (13, "Do,"), (13.5, "lovely."), (20.2, "Five,"), (22.3, "six."))[1] == "Two,"
+
+
+def test_two_misheard_calls_bear_each_other_out_with_a_third() -> None:
+    said = [(10, "Do,"), (10.5, "steady."), (12.4, "Free,"), (13, "not"), (13.5, "a"), (14, "sound."), (19.5, "Six.")]
+    assert heard(*said)[0::2] == ["Two,", "Three,", "a", "Six."]
+
+
+def test_a_call_may_begin_a_sentence_that_goes_on() -> None:
+    said = [(10, "One."), (16, "Do"), (16.5, "strong"), (17, "shoulders."), (22, "Three.")]
+    assert heard(*said)[1:3] == ["Two", "strong"]
+
+
 @pytest.mark.parametrize(
     "said",
     [
@@ -47,6 +65,15 @@ def test_a_count_down_leaves_one_number_too() -> None:
         [(10, "Five."), (13, "See,"), (16, "nice"), (16.5, "work.")],
         # Out of the pace of the count.
         [(10, "Five."), (11, "See,"), (14, "Seven.")],
+        # A sentence goes on, and begins as many do.
+        [(10, "One."), (16, "To"), (16.5, "finish"), (17, "well."), (22, "Three.")],
+        [(10, "Five."), (16, "See"), (16.5, "how"), (17, "strong."), (22, "Seven.")],
+        # It tells for how many.
+        [(10, "Three,"), (13, "for"), (13.4, "eight."), (16, "Five.")],
+        # "Too" ends a sentence.
+        [(10, "One."), (12.6, "Fingers,"), (13, "too."), (16, "Three.")],
+        # Two calls on one side have another number due.
+        [(10, "Do"), (10.5, "lovely."), (20, "Five,"), (22, "six.")],
         # The neighbours belong to sets long before and long after.
         [(10, "One."), (60, "Do."), (120, "Three.")],
     ],
