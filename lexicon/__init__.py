@@ -4,7 +4,7 @@
 described in ``lexicon/README.md``.
 """
 
-from lexicon.entries import Exercise, Lexicon, LexiconError, Modifier, name_key
+from lexicon.entries import Activity, Exercise, Lexicon, LexiconError, Modifier, name_key
 from lexicon.loader import check, load
 
-__all__ = ["Exercise", "Lexicon", "LexiconError", "Modifier", "check", "load", "name_key"]
+__all__ = ["Activity", "Exercise", "Lexicon", "LexiconError", "Modifier", "check", "load", "name_key"]

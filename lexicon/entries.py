@@ -28,7 +28,7 @@ class Exercise:
     """One exercise. ``seconds_low`` to ``seconds_high`` is what a rep (or one hold) usually takes.
 
     ``easier`` and ``harder`` are ids of other exercises; ``told_apart_by`` says how a name that this entry
-    shares with another one is meant.
+    shares with another one is meant. ``activity_codes`` are keys of :attr:`Lexicon.activities`.
     """
 
     id: str
@@ -48,6 +48,7 @@ class Exercise:
     harder: tuple[str, ...] = ()
     caution: str = ""
     told_apart_by: str = ""
+    activity_codes: tuple[str, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -58,6 +59,19 @@ class Exercise:
     def muscles(self) -> tuple[str, ...]:
         """The prime movers, then the helpers."""
         return (*self.prime_movers, *self.helpers)
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """One activity of the Adult Compendium of Physical Activities, by its ``code`` in the edition of ``year``.
+
+    ``met`` is the energy it takes as a multiple of that at rest, over a session; ``activity`` tells it in our words.
+    """
+
+    code: str
+    year: int
+    met: float
+    activity: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +102,7 @@ class Lexicon:
 
     ``base_words`` are the nouns that names are built on ("row"); ``clear_words`` are names that mean an
     exercise wherever they are said ("burpee"). ``paraphrases``: exercise id -> what is said instead of a name;
-    ``everyday_words``: word of a name -> what is said for it ("bar" for "barbell").
+    ``everyday_words``: word of a name -> what is said for it ("bar" for "barbell"). ``activities`` is by code.
     """
 
     exercises: Mapping[str, Exercise]
@@ -99,6 +113,7 @@ class Lexicon:
     clear_words: tuple[str, ...] = ()
     paraphrases: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     everyday_words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    activities: Mapping[str, Activity] = field(default_factory=dict)
 
     def named(self, name: str) -> tuple[Exercise, ...]:
         """Return the exercises that carry this name, however it is cased or hyphenated."""

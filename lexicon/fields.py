@@ -24,8 +24,8 @@ COLUMNS = (
     "harder",
     "caution",
 )
-OPTIONAL_COLUMNS = ("told_apart_by",)
-MAY_BE_EMPTY = {"other_names", "helpers", "joint_actions", "easier", "harder", "caution", "told_apart_by"}
+OPTIONAL_COLUMNS = ("told_apart_by", "activity_codes")
+MAY_BE_EMPTY = {"other_names", "helpers", "joint_actions", "easier", "harder", "caution", *OPTIONAL_COLUMNS}
 LISTS = {
     "other_names",
     "pattern",
@@ -36,6 +36,7 @@ LISTS = {
     "position",
     "easier",
     "harder",
+    "activity_codes",
 }
 CLOSED = {
     "pattern": "patterns",
@@ -44,6 +45,7 @@ CLOSED = {
     "joint_actions": "joint_actions",
     "equipment": "equipment",
     "position": "positions",
+    "activity_codes": "activities",
 }
 CHOICES = {"sides": ("yes", "no", "alternating"), "unit": ("reps", "seconds", "breaths")}
 LONGEST_SECONDS = 600.0
@@ -56,7 +58,7 @@ def fault(field: str, cell: str, vocabulary: Mapping[str, tuple[str, ...]]) -> t
         return f"{cell!r} is no id", "small letters, digits and single hyphens, such as goblet-squat"
     if field in CLOSED and cell not in vocabulary.get(CLOSED[field], ()):
         accepted = vocabulary.get(CLOSED[field], ())
-        return f"{cell!r} is not in the list {CLOSED[field]} of vocabulary.yaml", one_of(cell, accepted)
+        return f"{cell!r} is not in the list {CLOSED[field]} of {_file_of(CLOSED[field])}", one_of(cell, accepted)
     if field in CHOICES and cell not in CHOICES[field]:
         return f"{cell!r} is not known", one_of(cell, CHOICES[field])
     if field in {"seconds_low", "seconds_high"} and not _is_seconds(cell):
@@ -65,6 +67,17 @@ def fault(field: str, cell: str, vocabulary: Mapping[str, tuple[str, ...]]) -> t
             f"a number above 0 and up to {LONGEST_SECONDS:g}, such as 2.5",
         )
     return "", ""
+
+
+def _file_of(group: str) -> str:
+    return "activities.yaml" if group == "activities" else "vocabulary.yaml"
+
+
+def mended(field: str, cell: str) -> str:
+    """Return a cell without what spreadsheets do to figures: a decimal comma, a code that lost its leading zeros."""
+    if field in {"seconds_low", "seconds_high"}:
+        return cell.replace(",", ".")
+    return cell.zfill(5) if field == "activity_codes" and cell.isdigit() else cell
 
 
 def cells_of(raw: Any) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Reads and checks the lexicon: exercises, the closed vocabulary, modifiers, phrases.
+"""Reads and checks the lexicon: exercises, the closed vocabulary, activities, modifiers, phrases.
 
 Fields of :class:`Exercise` are named as the columns of ``exercises/*.csv``. Every mistake in the data becomes
 a :class:`LexiconError`, one line that names the file, the line or entry, the field, what is wrong and what
@@ -7,8 +7,7 @@ would be accepted: ``load`` raises the first one, ``check`` lists them all.
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from functools import lru_cache
 from pathlib import Path
@@ -23,13 +22,15 @@ from lexicon.fields import (
     OPTIONAL_COLUMNS,
     cells_of,
     fault,
+    mended,
     one_of,
     text_of,
     wanted,
 )
+from lexicon.rows import read_rows
 from lexicon.wordlists import (
     HOME,
-    parse_yaml,
+    read_activities,
     read_modifiers,
     read_paraphrases,
     read_phrases,
@@ -56,13 +57,13 @@ def check(path: Path | str) -> list[str]:
     """
     path, problems = Path(path), list[LexiconError]()
     own = _own_files()
-    vocabulary = read_vocabulary(problems)
-    exercises = _read_exercises(own, vocabulary, problems)
+    accepted = {**read_vocabulary(problems), "activities": tuple(read_activities(problems))}
+    exercises = _read_exercises(own, accepted, problems)
     if path.resolve() in {one.resolve() for one in own}:
         _check_links(exercises, problems)
         return [str(one) for one in problems if path.name in str(one)]
     problems.clear()
-    _read_exercises([path], vocabulary, problems, exercises)
+    _read_exercises([path], accepted, problems, exercises)
     _check_links(exercises, problems, only=path.name)
     return [str(one) for one in problems]
 
@@ -70,10 +71,11 @@ def check(path: Path | str) -> list[str]:
 @lru_cache(maxsize=8)
 def _load(extra: Path | None, changed: int) -> Lexicon:
     problems = list[LexiconError]()
-    vocabulary = read_vocabulary(problems)
-    exercises = _read_exercises(_own_files(), vocabulary, problems)
+    vocabulary, activities = read_vocabulary(problems), read_activities(problems)
+    accepted = {**vocabulary, "activities": tuple(activities)}
+    exercises = _read_exercises(_own_files(), accepted, problems)
     if extra is not None:
-        _read_exercises([extra], vocabulary, problems, exercises)
+        _read_exercises([extra], accepted, problems, exercises)
     _check_links(exercises, problems)
     modifiers, words = read_modifiers(vocabulary, problems)
     phrases = read_phrases(problems)
@@ -82,7 +84,9 @@ def _load(extra: Path | None, changed: int) -> Lexicon:
         raise problems[0]
     by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
     base_words, clear_words = words
-    return Lexicon(by_id, vocabulary, modifiers, phrases, base_words, clear_words, paraphrases, everyday_words)
+    return Lexicon(
+        by_id, vocabulary, modifiers, phrases, base_words, clear_words, paraphrases, everyday_words, activities
+    )
 
 
 def _own_files() -> list[Path]:
@@ -103,7 +107,7 @@ def _read_exercises(
     found = {} if known is None else known
     fresh = set[str]()
     for file in files:
-        for place, row in _rows(file, problems):
+        for place, row in read_rows(file, problems):
             key = str(row.get("id") or "").strip()
             at = f"{place} ({key})" if key else place
             if key in fresh:
@@ -116,52 +120,6 @@ def _read_exercises(
             if one is not None:
                 found[key] = (one, file.name, at)
     return found
-
-
-def _rows(file: Path, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield (place, row) of a CSV or YAML file of exercises."""
-    try:
-        text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        reason = "not UTF-8 text" if isinstance(error, UnicodeDecodeError) else (error.strerror or "unreadable")
-        problems.append(LexiconError(file.name, "", "", reason, "give a CSV or YAML file in UTF-8"))
-        return
-    rows = _yaml_rows if file.suffix.lower() in {".yaml", ".yml"} else _csv_rows
-    columns = {*COLUMNS, *OPTIONAL_COLUMNS}
-    for place, row in rows(file, text, problems):
-        for extra in sorted({str(key) for key in row} - columns):
-            problems.append(LexiconError(file.name, place, extra, "no such field", one_of(extra, COLUMNS)))
-        yield place, row
-
-
-def _csv_rows(file: Path, text: str, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
-    reader = csv.reader(text.splitlines(keepends=True))
-    header = [cell.strip() for cell in next(reader, [])]
-    if "id" not in header:
-        remedy = f"the first line names the columns, with commas: {','.join(COLUMNS)}"
-        problems.append(LexiconError(file.name, "line 1", "id", "no column id", remedy))
-        return
-    for cells in reader:
-        place = f"line {reader.line_num}"
-        if not any(cell.strip() for cell in cells):
-            continue
-        if len(cells) > len(header):
-            remedy = f"{len(header)} cells; put a cell that holds a comma in double quotes"
-            problems.append(LexiconError(file.name, place, "", f"{len(cells)} cells in the row", remedy))
-            continue
-        yield place, dict(zip(header, cells, strict=False))
-
-
-def _yaml_rows(file: Path, text: str, problems: list[LexiconError]) -> Iterator[tuple[str, dict[str, Any]]]:
-    data = parse_yaml(file, text, problems)
-    if data is None:
-        return
-    if not isinstance(data, list) or not all(isinstance(one, dict) for one in data):
-        remedy = "a list of mappings, each with at least an id ('- id: goblet-squat')"
-        problems.append(LexiconError(file.name, "", "", "not a list of exercises", remedy))
-        return
-    for number, one in enumerate(data, start=1):
-        yield f"entry {number}", one
 
 
 def _exercise(
@@ -181,6 +139,7 @@ def _exercise(
     for field in (*COLUMNS, *OPTIONAL_COLUMNS):
         raw = row.get(field)
         cells = cells_of(raw) if field in LISTS else tuple(filter(None, [text_of(raw)]))
+        cells = tuple(mended(field, cell) for cell in cells)
         if not cells:
             if before is None:
                 if field not in MAY_BE_EMPTY:
@@ -209,10 +168,14 @@ def _exercise(
 def _check_links(exercises: Mapping[str, _Placed], problems: list[LexiconError], only: str | None = None) -> None:
     """Check what ties entries together: easier and harder, and names that two entries share."""
     owners: dict[str, str] = {}
+    # An entry with a mistake of its own was told already: that others lead to it is no second mistake.
+    faulty = {problem.place for problem in problems}
     for one, file, place in exercises.values():
         mine = only is None or file == only
         for field, others in (("easier", one.easier), ("harder", one.harder)):
             for other in others:
+                if any(at.endswith(f"({other})") for at in faulty):
+                    continue
                 if mine and (other not in exercises or other == one.id):
                     problem = (
                         f"{other!r} is this entry itself" if other == one.id else f"no exercise has the id {other!r}"

@@ -1,4 +1,4 @@
-"""Reads and checks the lists of words: the closed vocabulary, the modifiers, the phrases."""
+"""Reads and checks the lists beside the exercises: closed vocabulary, activities, modifiers, phrases."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from lexicon.entries import LexiconError, Modifier
+from lexicon.entries import Activity, LexiconError, Modifier
 from lexicon.fields import cells_of, one_of
 
 HOME = Path(__file__).parent
@@ -24,6 +24,19 @@ def read_vocabulary(problems: list[LexiconError]) -> Mapping[str, tuple[str, ...
             problems.append(LexiconError("vocabulary.yaml", "", key, "is not a list", "a list of words"))
             data[key] = []
     return MappingProxyType({str(key): tuple(map(str, words)) for key, words in data.items()})
+
+
+def read_activities(problems: list[LexiconError]) -> Mapping[str, Activity]:
+    """Return the activities of ``activities.yaml`` by code; what is wrong is appended to ``problems``."""
+    file, found = "activities.yaml", dict[str, Activity]()
+    data = _own_yaml(file, problems)
+    for code, entry in dict(data.get("activities") or {}).items():
+        if isinstance(entry, dict) and isinstance(entry.get("met"), float) and entry.get("activity"):
+            found[str(code)] = Activity(str(code), int(data["year"]), entry["met"], str(entry["activity"]))
+        else:
+            remedy = "met (a number with a point, such as 3.8) and activity"
+            problems.append(LexiconError(file, "activities", str(code), "is no activity", remedy))
+    return MappingProxyType(found)
 
 
 def read_modifiers(

@@ -13,7 +13,7 @@ from statistics import quantiles
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lexicon import Exercise, Lexicon
+    from lexicon import Activity, Exercise, Lexicon
     from pipeline.mentions.exercises import ExerciseMention
     from pipeline.model import Record, WorkSet
 
@@ -42,7 +42,7 @@ def find_exercises(words: str) -> str:
     heard = [lexicon.exercises[one.exercise] for one in named if one.exercise is not None]
     found = _search(lexicon, words) or heard
     for one in found[:MOST_SHOWN]:
-        lines += ["", *_described(one)]
+        lines += ["", *_described(lexicon, one)]
     if len(found) > MOST_SHOWN:
         lines += ["", f"and {len(found) - MOST_SHOWN} more; a further word narrows the search"]
     if not found:
@@ -103,18 +103,33 @@ def _named(lexicon: Lexicon, words: str) -> list[ExerciseMention]:
     return [one for one in ExerciseMatcher(lexicon).find(words.split()) if one.heard != "announced"]
 
 
-def _described(one: Exercise) -> list[str]:
+def _described(lexicon: Lexicon, one: Exercise) -> list[str]:
     helpers = f"; helped by {', '.join(one.helpers)}" if one.helpers else ""
     sides = {"yes": ", one side at a time", "alternating": ", sides in turn", "no": ""}[one.sides]
     facts = {
         "also called": ", ".join(one.other_names),
+        "told apart": one.told_apart_by,
         "muscles": ", ".join(one.prime_movers) + helpers,
+        "joints": ", ".join(one.joint_actions),
         "equipment": " or ".join(one.equipment),
+        "position": " or ".join(one.position),
         "counted": f"in {one.unit}, {one.seconds_low:g} to {one.seconds_high:g} s each{sides}",
+        "easier": ", ".join(lexicon.exercises[other].name for other in one.easier),
+        "harder": ", ".join(lexicon.exercises[other].name for other in one.harder),
+        "intensity": _intensity([lexicon.activities[code] for code in one.activity_codes]),
         "caution": one.caution,
     }
     title = f"{one.name[:1].upper()}{one.name[1:]} ({one.id})"
     return [title, *(f"  {label:<11}  {fact}" for label, fact in facts.items() if fact)]
+
+
+def _intensity(activities: Sequence[Activity]) -> str:
+    """Return what sessions of these activities take, lightest effort first, or nothing where there are none."""
+    if not activities:
+        return ""
+    figures = " or ".join(f"{one.met:g}" for one in activities)
+    codes = ", ".join(one.code for one in activities)
+    return f"{figures} MET (Adult Compendium of Physical Activities {activities[0].year}: {codes}; from memory)"
 
 
 def _offered(lexicon: Lexicon, words: str) -> list[str]:

@@ -53,6 +53,19 @@ def test_a_search_shows_how_the_words_would_stand_in_a_chapter_list(
     assert "as a chapter: Split-stance single-arm row (" in text
 
 
+def test_a_search_shows_where_the_exercise_stands_among_others_and_what_it_takes(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    first = printed(["lexicon", "find", "push-up"], capsys).split("\n\n")[1]
+    facts = dict(line.strip().split("  ", 1) for line in first.splitlines()[1:])
+    assert "knee push-up" in facts["easier"]
+    assert "diamond push-up" in facts["harder"]
+    assert facts["position"].strip() == "plank"
+    assert facts["intensity"].strip() == (
+        "3.8 or 8 MET (Adult Compendium of Physical Activities 2011: 02022, 02020; from memory)"
+    )
+
+
 def test_a_broad_search_says_how_many_more_there_are(capsys: pytest.CaptureFixture[str]) -> None:
     text = printed(["lexicon", "find", "dumbbell"], capsys)
     assert text.splitlines()[-1].startswith("and ")

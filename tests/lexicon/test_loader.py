@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import subprocess
 import sys
 from pathlib import Path
@@ -138,6 +139,11 @@ def test_a_shared_name_that_is_explained_is_no_mistake(tmp_path: Path) -> None:
     assert lexicon.check(path) == []
 
 
+def test_a_mistake_in_an_entry_is_not_told_again_for_those_that_lead_to_it(slip) -> None:
+    (line,) = lexicon.check(slip("unit", "rep"))
+    assert "line 2 (test-swoop), unit" in line
+
+
 def test_all_problems_are_listed_not_the_first_alone(slip, tmp_path: Path) -> None:
     path = slip("unit", "rep")
     text = path.read_text(encoding="utf-8").replace("supine", "floating")
@@ -159,6 +165,86 @@ def test_a_file_of_the_wrong_shape_says_what_shape_would_do(tmp_path: Path, name
     path = tmp_path / name
     path.write_text(text, encoding="utf-8")
     assert any(told in line for line in lexicon.check(path))
+
+
+README = Path(lexicon.__file__).with_name("README.md").read_text(encoding="utf-8")
+SHORT_ROW = README.split("```csv\n")[1].split("```")[0]
+
+
+def written(path: Path, content: bytes) -> Path:
+    path.write_bytes(content)
+    return path
+
+
+def test_the_short_row_that_the_explanation_gives_is_sound(tmp_path: Path) -> None:
+    file = written(tmp_path / "mine.csv", SHORT_ROW.encode())
+    assert lexicon.check(file) == []
+    assert lexicon.load(file).exercises["heron-stand"].other_names == ("heron balance", "one-legged heron")
+
+
+def as_semicolons(text: str) -> str:
+    """Return a CSV file as a spreadsheet saves it where 2.5 is written 2,5."""
+    rows = list(csv.reader(text.splitlines()))
+    stream = io.StringIO()
+    csv.writer(stream, delimiter=";").writerows([[cell.replace("10", "10,5") for cell in row] for row in rows])
+    return stream.getvalue()
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        SHORT_ROW.replace("\n", "\r\n").encode("utf-8-sig"),
+        SHORT_ROW.replace("\n", "\r").encode(),
+        SHORT_ROW.replace(",", "\t").encode(),
+        SHORT_ROW.replace("10,40", '"10","40",,,').encode(),
+        "\n".join(f"{line},," for line in SHORT_ROW.splitlines()).encode() + b"\n" + b"," * 12 + b"\n\n",
+        as_semicolons(SHORT_ROW).encode("utf-8-sig"),
+    ],
+    ids=["mark and carriage returns", "carriage returns alone", "tabs", "quotes", "empty cells", "semicolons"],
+)
+def test_a_file_is_read_however_a_spreadsheet_saves_it(tmp_path: Path, content: bytes) -> None:
+    file = written(tmp_path / "mine.csv", content)
+    assert lexicon.check(file) == []
+    one = lexicon.load(file).exercises["heron-stand"]
+    assert one.other_names == ("heron balance", "one-legged heron")
+    assert one.seconds_low in {10, 10.5}
+    assert one.seconds_high == 40
+
+
+def test_a_code_that_lost_its_zeros_in_a_spreadsheet_is_the_same_code(slip) -> None:
+    one = lexicon.load(slip("activity_codes", "2022;02020")).exercises["test-swoop"]
+    assert one.activity_codes == ("02022", "02020")
+
+
+def test_a_code_that_no_activity_has_is_told(slip) -> None:
+    (line,) = lexicon.check(slip("activity_codes", "02025"))
+    assert "line 2 (test-swoop), activity_codes: '02025' is not in the list activities of activities.yaml" in line
+    assert "did you mean" in line
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "told"),
+    [
+        ("heron stand,", '"heron stand,', ["line 2: unexpected end of data; close every double quote"]),
+        ("pattern", "patern", ["line 1, patern: no such field; did you mean 'pattern'?", "line 2"]),
+        ("unit", "sides", ["line 1, sides: stands twice; each column once", "'seconds' is not known", "unit: is"]),
+        ("one-legged heron", "one-legged, heron", ["line 2: 12 cells in the row; 11 cells; put a cell"]),
+    ],
+)
+def test_a_mistake_in_the_shape_of_a_file_is_told_where_it_is(
+    tmp_path: Path, before: str, after: str, told: list[str]
+) -> None:
+    file = written(tmp_path / "mine.csv", SHORT_ROW.replace(before, after, 1).encode())
+    problems = lexicon.check(file)
+    assert len(problems) == len(told)
+    for line, part in zip(problems, told, strict=True):
+        assert line.startswith("mine.csv, ")
+        assert part in line
+
+
+def test_a_file_in_another_encoding_is_told_what_would_do(tmp_path: Path) -> None:
+    file = written(tmp_path / "mine.csv", SHORT_ROW.replace("heron stand", "plié stand").encode("cp1252"))
+    assert lexicon.check(file) == ["mine.csv: not UTF-8 text; give a CSV or YAML file in UTF-8"]
 
 
 def test_a_missing_file_is_one_clear_line() -> None:

@@ -20,7 +20,7 @@ FILES = sorted((LEXICON / "exercises").glob("*.csv"))
 COLUMNS = [
     *("id", "name", "other_names", "pattern", "prime_movers", "helpers", "joint_actions", "equipment"),
     *("position", "sides", "unit", "seconds_low", "seconds_high", "easier", "harder", "caution"),
-    "told_apart_by",
+    *("told_apart_by", "activity_codes"),
 ]
 CLOSED_LIST_OF = {
     "pattern": "patterns",
@@ -105,6 +105,11 @@ def test_every_word_of_a_closed_list_stands_in_the_vocabulary() -> None:
         if word not in VOCABULARY[group]
     ]
     assert strays == []
+
+
+def test_every_activity_code_stands_among_the_activities() -> None:
+    known = yaml.safe_load((LEXICON / "activities.yaml").read_text(encoding="utf-8"))["activities"]
+    assert [(place, code) for place, row in ROWS for code in cells(row["activity_codes"]) if code not in known] == []
 
 
 def test_the_closed_lists_name_nothing_twice() -> None:
