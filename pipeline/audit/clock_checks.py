@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from pipeline.audit.doubt import UNLIKELY
 from pipeline.audit.evidence import Class, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
-#: How sure a set off the clock is; and one so far off that its bounds, or what was announced, are in doubt.
-SURE, UNLIKELY = 0.9, 0.28
-#: A hold taken for less or more than this share of what was announced is that far off; a working interval, which
-#: somebody stops by a clock, sooner; and a rep that takes less than this share of its tempo was not meant by it.
+#: How sure a set off the clock is at best, and a call of halfway.
+SURE, HALFWAY = 0.9, 0.8
+#: A hold taken for less or more than this share of what was announced is so far off that its bounds, or what was
+#: announced, are in doubt; a working interval, which somebody stops by a clock, sooner; and a rep that takes less
+#: than this share of its tempo was not meant by it.
 HOLD_DOUBT, INTERVAL_DOUBT, TEMPO_DOUBT = (0.45, 2.0), (0.65, 1.42), 0.3
+#: Halfway called at the very start or end of a set, this share of it from the middle, was said of something else.
+FAR_FROM_MIDDLE = 0.45
 
 
 def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -78,12 +82,21 @@ def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
             off = _off_middle(work, call.time, one.fine)
             if off is None or off <= settings.half_share + 0.01:
                 continue
+            sure = UNLIKELY if off >= FAR_FROM_MIDDLE or not _as_announced(work, settings) else HALFWAY
             yield one.finding(
                 "halfway-off", call.time, index, call.text.strip(".,;:!?"), "halfway",
                 f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
-                0.8 * min(work.confidence, call.confidence), call.words,
+                sure * min(work.confidence, call.confidence), call.words,
             )  # fmt: skip
             break
+
+
+def _as_announced(work: WorkSet, settings: Settings) -> bool:
+    """Tell whether a set came to about what was announced: of any other nobody knows which middle was meant."""
+    if work.target is None or work.performed is None:
+        return True
+    near = settings.interval_share * work.target if work.unit == "seconds" else settings.miscount_reps
+    return abs(work.performed - work.target) <= near
 
 
 def _off_middle(work: WorkSet, time: float, fine: bool) -> float | None:

@@ -3,26 +3,26 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from math import sqrt
 
+from pipeline.audit.doubt import UNLIKELY, between_steady_calls, called, doubtful, keeps_beat, room_after
 from pipeline.audit.evidence import Class, count_of, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
 
-#: How sure a plain miscount is; and one so large (as a share of what was announced, or this many reps more or
-#: fewer than were said to be left) that a misread number is the likelier story.
-SURE, UNLIKELY = 0.85, 0.28
-FAR, FAR_REPS = 0.34, 3
-
-
-def _called(one: Class, index: int) -> list[tuple[Number, int]]:
-    """Return each called number of a set with the rep that it stands for by the clock."""
-    rep_at = {round(rep.time, 3): rep.n for rep in one.sets[index].reps if rep.called}
-    return [
-        (number, rep_at[round(number.time, 3)])
-        for number in one.said_in(index, "rep")
-        if round(number.time, 3) in rep_at and number.n is not None
-    ]
+#: How sure a plain miscount is.
+SURE = 0.85
+#: Where more or fewer reps than this were done after what was said to be left, a number was misread.
+FAR_REPS = 3
+#: Words that sound like a number, or mean one by the way; where such a one contradicts the count, it was none.
+HARDLY_A_NUMBER = frozenset({"for", "to", "too", "both"})
+#: Two numbers said within this share of a rep are one call and its correction.
+CORRECTED = 0.5
+#: Beside a number these say that it is what is left.
+SPELT_OUT = frozenset({"last", "final", "more", "left", "remaining", "only", "just"})
+#: Seconds counted aloud inside a rep follow each other this closely (s).
+CHANTED = 1.2
 
 
 def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -34,15 +34,16 @@ def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
     if not one.fine:
         return
     for index in range(len(one.sets)):
-        calls = _called(one, index)
-        for (a, rep_a), (b, rep_b) in itertools.pairwise(calls):
+        calls = called(one, index)
+        for place, ((a, rep_a), (b, rep_b)) in enumerate(itertools.pairwise(calls), 1):
             missing = int((b.n or 0) - (a.n or 0)) - (rep_b - rep_a)
             if missing >= 1:
                 said = f"{a.n:.0f}, then {b.n:.0f}"
+                sure = 0.9 if between_steady_calls(one, index, place, settings) else UNLIKELY
                 yield one.finding(
                     "skipped-count", b.time, index, said, f"{b.n - missing:.0f}" if b.n else "",
                     f"After {a.n:.0f} comes {b.n:.0f}, but the clock leaves no time for a rep between them.",
-                    0.9 * min(one.sets[index].confidence, a.confidence, b.confidence), b.words,
+                    sure * min(one.sets[index].confidence, a.confidence, b.confidence), b.words,
                 )  # fmt: skip
 
 
@@ -51,13 +52,14 @@ def repeated_count(one: Class, settings: Settings) -> Iterator[Finding]:
     if not one.fine:
         return
     for index in range(len(one.sets)):
-        calls = _called(one, index)
-        for (a, rep_a), (b, rep_b) in itertools.pairwise(calls):
+        calls = called(one, index)
+        for place, ((a, rep_a), (b, rep_b)) in enumerate(itertools.pairwise(calls), 1):
             if a.n == b.n and (b.n or 0) > 1 and rep_b > rep_a:  # "one" again starts a count anew
+                sure = 0.9 if between_steady_calls(one, index, place, settings) else UNLIKELY
                 yield one.finding(
                     "repeated-count", b.time, index, f"{b.n:.0f} twice", f"{(b.n or 0) + 1:.0f}",
                     f"{b.n:.0f} is called for two different reps.",
-                    0.9 * min(one.sets[index].confidence, a.confidence, b.confidence), b.words,
+                    sure * min(one.sets[index].confidence, a.confidence, b.confidence), b.words,
                 )  # fmt: skip
 
 
@@ -69,8 +71,8 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
         if not one.fine and not (work.performed > work.target and _counted_out(one, index, work)):
             continue  # coarse stamps may cut a set short, but they add nothing to it
         over = work.performed > work.target
-        far = abs(work.performed - work.target) / max(work.target, 1)
-        sure = SURE if far <= FAR else UNLIKELY
+        may_be_done = not over and work.target - work.performed <= room_after(one, index, settings)
+        sure = UNLIKELY if may_be_done or doubtful(one, index, settings) else SURE
         last = _last_call(one, index)
         yield one.finding(
             "over-target" if over else "under-target", last.time if last else work.end, index,
@@ -95,28 +97,77 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
     """ "Two more" or "last one", and then a different number is done, or it contradicts the count.
 
     What is left counts the coming rep; said shortly before a rep is done (``call_early`` of a rep) it may mean
-    the reps after that one.
+    the reps after that one. Calls that count down to the end in step agree with each other: there the reps were
+    misread, not the presenter wrong.
     """
     for index, work in enumerate(one.sets):
         if work.performed is None or work.unit != "reps" or (not one.fine and work.performed != work.target):
             continue
         lefts = one.said_in(index, "left")
-        reported = False
         for k, call in enumerate(lefts):
-            if reported or call.n is None or (not one.fine and call.n < 2):
+            if call.n is None or (not one.fine and call.n < 2):
                 continue  # with coarse stamps nobody can tell whether "last one" is said before or after its number
+            if _slipped(one, lefts, k, work) or _counts_on(one, lefts, k, work, settings) or _chanted(one, call):
+                continue
             after = _done_after(one, index, work, call, settings)
-            later = next((x for x in lefts[k + 1 :] if x.time - call.time > 0.8), None)
-            against = later is not None and later.n is not None and later.n > call.n
-            if (after is not None and call.n not in after) or against:
-                done = max(after) if after else int(later.n or 0) if later else 0
-                sure = SURE if done > 0 and abs(done - call.n) <= FAR_REPS else UNLIKELY
-                yield one.finding(
-                    "remaining-mismatch", call.time, index, f"{call.n:.0f} left", f"{done} left",
-                    f'"{call.text.strip(".,;:!?")}" is called with {call.n:.0f} to go, and {done} are done after it.',
-                    sure * min(work.confidence, call.confidence), call.words,
-                )  # fmt: skip
-                reported = True
+            later = next((x for x in lefts[k + 1 :] if x.n is not None and call.n < x.n <= call.n + FAR_REPS), None)
+            if later is None and (after is None or call.n in after):
+                continue
+            done = max(after) if after else int((later.n if later else None) or 0)
+            yield one.finding(
+                "remaining-mismatch", call.time, index, f"{call.n:.0f} left", f"{done} left",
+                f'"{call.text.strip(".,;:!?")}" is called with {call.n:.0f} to go, and {done} are done after it.',
+                _remaining_sure(one, index, call, done, settings) * min(work.confidence, call.confidence), call.words,
+            )  # fmt: skip
+            break
+
+
+def _remaining_sure(one: Class, index: int, call: Number, done: int, settings: Settings) -> float:
+    work = one.sets[index]
+    plain = call.text.lower().strip(".,;:!?") not in HARDLY_A_NUMBER
+    near = done > 0 and abs(done - (call.n or 0)) <= FAR_REPS
+    before = [number.time for number, _ in called(one, index) if number.time <= call.time]
+    steady = keeps_beat(one, index, settings, since=max(before, default=0.0))
+    as_announced = work.target is None or abs(work.target - (work.performed or 0)) <= settings.miscount_reps
+    return SURE if plain and near and steady and as_announced else UNLIKELY
+
+
+def _slipped(one: Class, lefts: Sequence[Number], k: int, work: WorkSet) -> bool:
+    """Tell whether a bare number is said in one breath with another one: one of the two was a slip of the tongue."""
+    call, breath = lefts[k], CORRECTED * (work.pace or 0.0)
+    if _spelt_out(one, call):
+        return False
+    return any(
+        abs(other.time - call.time) < breath and other.n != call.n
+        for other in (*lefts[max(0, k - 1) : k], *lefts[k + 1 : k + 2])
+    )
+
+
+def _spelt_out(one: Class, call: Number) -> bool:
+    """Tell "last two" and "two more" from a bare "two"."""
+    first, stop = max(0, call.words[0] - 1), call.words[1] + 1
+    return not SPELT_OUT.isdisjoint(word.text.lower().strip(".,;:!?") for word in one.transcript.words[first:stop])
+
+
+def _counts_on(one: Class, lefts: Sequence[Number], k: int, work: WorkSet, settings: Settings) -> bool:
+    """Tell whether the next call of what is left comes as many reps later as it says fewer."""
+    if k + 1 >= len(lefts):
+        return False
+    call, later = lefts[k], lefts[k + 1]
+    fewer = int((call.n or 0) - (later.n or 0))
+    if fewer < 1:
+        return False
+    if not one.fine or not work.pace:
+        return True
+    return abs((later.time - call.time) / work.pace - fewer) <= settings.beat_share * sqrt(fewer)
+
+
+def _chanted(one: Class, call: Number) -> bool:
+    """Tell whether a bare number stands in a chant of seconds: one of its neighbours, a second away, is one."""
+    return call.value is not None and any(
+        other.set == call.set and other.role in {"hold", "tempo"} and 0.0 < abs(other.time - call.time) <= CHANTED
+        for other in one.numbers
+    )
 
 
 def _done_after(one: Class, index: int, work: WorkSet, call: Number, settings: Settings) -> set[int] | None:

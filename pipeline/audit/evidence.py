@@ -26,6 +26,11 @@ class Class:
         """Whether the clock is fine enough to judge seconds."""
         return self.transcript.source.timing != "coarse"
 
+    @cached_property
+    def recognised(self) -> bool:
+        """Whether the words were recognised from sound: only a recogniser tells how sure it is of each."""
+        return any(word.probability is not None for word in self.transcript.words)
+
     def trusts(self, work: WorkSet) -> bool:
         """Whether what a set came to can be held against another: coarse stamps may cut a set short."""
         return self.fine or work.target is None or work.performed == work.target

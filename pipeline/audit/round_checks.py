@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from pipeline.audit.doubt import UNLIKELY, doubtful, room_after
 from pipeline.audit.evidence import Class, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
@@ -11,8 +12,8 @@ from pipeline.model import Finding, Number, WorkSet
 #: How sure the three checks are at best: rounds are often announced for a block whose bounds must be guessed.
 SIDE, ROUND, ROUNDS = 0.9, 0.75, 0.65
 #: Two rounds, or two sides, of which one has less than this share of the other were probably cut wrongly, not
-#: miscounted; such a finding is no surer than ``UNLIKELY``.
-ALIKE, SIDES_ALIKE, UNLIKELY = 0.6, 0.5, 0.28
+#: miscounted.
+ALIKE, SIDES_ALIKE = 0.6, 0.5
 #: Presenters forget the last round; where less than this share was done, the number was said of something else.
 ROUNDS_ALIKE = 0.5
 
@@ -29,7 +30,7 @@ def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
                 firsts[work.range] = (index, work)
                 continue
             if other[1].performed != work.performed and one.trusts(work) and one.trusts(other[1]):
-                sure = SIDE if _alike(work.performed, other[1].performed, SIDES_ALIKE) else UNLIKELY
+                sure = SIDE if _comparable(one, other[0], index, SIDES_ALIKE, settings) else UNLIKELY
                 yield one.finding(
                     "side-imbalance", work.end, index, f"{other[1].performed} on the {other[1].side}",
                     f"{work.performed} on the {work.side}",
@@ -40,9 +41,14 @@ def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
             firsts.pop(work.range)
 
 
-def _alike(a: int | None, b: int | None, share: float) -> bool:
-    smaller, larger = sorted((a or 0, b or 0))
-    return smaller >= share * larger
+def _comparable(one: Class, first: int, second: int, share: float, settings: Settings) -> bool:
+    """Tell whether two sets were read well enough to be held against each other, the lesser one to its end."""
+    done = {index: one.sets[index].performed or 0 for index in (first, second)}
+    lesser, greater = sorted(done, key=lambda index: done[index])
+    missing = done[greater] - done[lesser]
+    if one.sets[lesser].target != done[lesser] and missing <= room_after(one, lesser, settings):
+        return False
+    return done[lesser] >= share * done[greater] and not any(doubtful(one, index, settings) for index in done)
 
 
 def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -50,20 +56,23 @@ def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
 
     A number announced for the later round is such a word: missing it is for ``over_or_under_target`` to tell.
     """
-    before: dict[tuple[str, str | None, str | None, int], WorkSet] = {}
+    before: dict[tuple[str, str | None, str | None, int], int] = {}
     place: dict[int, int] = {}
     for index, work in enumerate(one.sets):
         place[work.chapter] = place.get(work.chapter, -1) + 1
         key = (work.exercise or work.exercise_name.lower(), work.side, work.range, place[work.chapter])
-        earlier = before.get(key)
-        before[key] = work
-        if earlier is None or earlier.chapter == work.chapter or work.unit != "reps" or work.target is not None:
+        earlier_index = before.get(key)
+        before[key] = index
+        if earlier_index is None:
+            continue
+        earlier = one.sets[earlier_index]
+        if earlier.chapter == work.chapter or work.unit != "reps" or work.target is not None:
             continue
         if None in (earlier.performed, work.performed) or earlier.performed == work.performed:
             continue
         if not (one.trusts(earlier) and one.trusts(work)):
             continue
-        sure = ROUND if _alike(earlier.performed, work.performed, ALIKE) else UNLIKELY
+        sure = ROUND if _comparable(one, earlier_index, index, ALIKE, settings) else UNLIKELY
         yield one.finding(
             "round-mismatch", work.end, index, f"{earlier.performed} the round before", f"{work.performed} this round",
             f"{name(work)}: {work.performed} in this round, {earlier.performed} in the one before, and nobody said so.",

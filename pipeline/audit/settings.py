@@ -14,6 +14,13 @@ class Settings:
     ``tempo_share``: how far the measured seconds a rep may be from the announced ones.
     ``half_share``: how far from the middle "halfway" may be called, as a share of the set.
     ``call_early``: "two more" said this share of a rep before one is done may count from after that one.
+    ``beat_share``: a call this share of a rep off the set's beat was misread, or said of something else; a presenter's
+    own beat wavers by half of that.
+    ``heard_beat_share``: the same in words recognised from sound, where numbers said a rep apart may be timed as one
+    phrase.
+    ``room_share``: a set that goes on for this share of a rep after its last one may hold one more, done in silence.
+    ``miscount_reps``: people miscount by a rep or two; a set further off what was announced was misread, or what was
+    announced.
     ``least_confidence``: a finding less sure than this is not reported: false alarms cost more than they bring.
     """
 
@@ -24,4 +31,8 @@ class Settings:
     tempo_share: float = 0.35
     half_share: float = 0.15
     call_early: float = 0.45
+    beat_share: float = 0.30
+    heard_beat_share: float = 0.8
+    room_share: float = 0.9
+    miscount_reps: float = 2.0
     least_confidence: float = 0.30
