@@ -1,7 +1,9 @@
 """Chapters and captions put into the film itself, MP4 or Matroska, without encoding anything anew.
 
-``embed`` copies the streams packet by packet, so that memory does not grow with the film, into a new file
-beside its place, which gets its name when it is whole.
+``embed`` copies the streams packet by packet into a new file beside its place, which gets its name when it is whole.
+From Matroska to Matroska memory does not grow with the film. MP4 has one index of all its packets, which whoever
+reads or writes it must hold (ISO/IEC 14496-12, the sample table): 60 to 90 bytes a packet on either side in FFmpeg's
+library, some 20 MB for an hour.
 """
 
 from __future__ import annotations

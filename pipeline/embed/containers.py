@@ -16,6 +16,7 @@ class Container:
     ``captions`` is the codec of the caption track, ``payload`` makes a caption's bytes of its text, and
     ``keeps`` are the codecs of caption tracks that can be copied into it (``None``: whatever it takes).
     ``starts_at_zero``: all times are moved so that the earliest is not below 0, but not those of chapters.
+    ``repeats_times``: two packets of a picture or sound stream may be decoded at one time.
     """
 
     name: str
@@ -23,6 +24,7 @@ class Container:
     payload: Callable[[str], bytes]
     keeps: frozenset[str] | None
     starts_at_zero: bool
+    repeats_times: bool
 
 
 def _timed_text(text: str) -> bytes:
@@ -36,9 +38,9 @@ def _plain_text(text: str) -> bytes:
     return text.encode("utf-8", "replace")
 
 
-MP4 = Container("mp4", "mov_text", _timed_text, frozenset({"mov_text"}), starts_at_zero=False)
+MP4 = Container("mp4", "mov_text", _timed_text, frozenset({"mov_text"}), starts_at_zero=False, repeats_times=False)
 # ``S_TEXT/UTF8`` is what Matroska players show; FFmpeg would write WebVTT in the older form of WebM.
-MATROSKA = Container("matroska", "subrip", _plain_text, None, starts_at_zero=True)
+MATROSKA = Container("matroska", "subrip", _plain_text, None, starts_at_zero=True, repeats_times=True)
 
 BY_ENDING = {".mp4": MP4, ".m4v": MP4, ".mkv": MATROSKA}
 

@@ -6,11 +6,11 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from pipeline.embed.containers import Container
+from pipeline.embed.packets import packets_from_zero, put_after
 from pipeline.model import InputError, Record
 from pipeline.publish.captions import Caption, cut_captions
 from pipeline.publish.clock import clock
@@ -18,19 +18,19 @@ from pipeline.publish.grain import PublishedChapter
 
 if TYPE_CHECKING:
     from av.container import InputContainer, OutputContainer
-    from av.packet import Packet as AnyPacket
     from av.stream import Stream
 
-    Packet = AnyPacket[Stream]
+    from pipeline.embed.packets import Packet
 
 LEEWAY = 2.0
 """Seconds that the last chapter may start after the film's end: a clock may be read a little off."""
 
-MOST_PEEKED = 512
-"""Packets looked at before the copy starts, enough for each stream of a film to show its first."""
-
 AHEAD = 1
 """Seconds that a caption is handed over before its time, so that it lies where it is shown."""
+
+HELD = Fraction(1, 5)
+"""Seconds of packets that FFmpeg may hold back to sort them by time. They come sorted; without a bound it holds 10 s
+for a caption track that has nothing to say yet, which is memory, and a slower copy of what has left the cache."""
 
 MILLISECOND = Fraction(1, 1000)
 LANGUAGE = "eng"
@@ -69,14 +69,20 @@ def copy_film(
         length = _length(source)
         _check_length(film, chapters, length)
         captions = cut_captions(record)
-        packets, earliest = _peek(_from_zero(source, kept), kept)
+        packets, earliest = packets_from_zero(source, kept)
         shift = -earliest if container.starts_at_zero and earliest < 0 else Fraction(0)
-        with av.open(str(target), "w", format=container.name) as copy:
+        held = {"max_interleave_delta": str(round(HELD * 1_000_000))}
+        with av.open(str(target), "w", format=container.name, options=held) as copy:
             copies = _add_streams(copy, source, kept)
             track = _add_caption_track(copy, container) if captions else None
             copy.set_chapters(_chapters(chapters, length, shift))
             due = deque(_caption_packets(av, captions, track, container)) if track is not None else deque()
-            _mux(copy, packets, copies, due)
+            try:
+                _mux(copy, packets, copies, due, container)
+            except ValueError as error:
+                reason = getattr(error, "strerror", None) or str(error)
+                problem = f"has a packet that cannot be copied ({reason})"
+                raise InputError(str(film), None, problem, "give the film as it was exported, whole") from error
     return Copied(len(chapters), len(captions), tuple(left_out))
 
 
@@ -115,56 +121,14 @@ def _check_length(film: Path, chapters: Sequence[PublishedChapter], length: floa
     raise InputError(str(film), None, problem, "give the film that the record was made from")
 
 
-def _from_zero(source: InputContainer, kept: Sequence[Stream]) -> Iterator[Packet]:
-    """Yield the packets, those of a film whose clock starts after 0 moved to start at 0, as in players."""
-    packets: Iterator[Packet] = source.demux(*kept)
-    start = Fraction(source.start_time or 0, 1_000_000)
-    if start <= 0:
-        yield from packets
-        return
-    ticks = {stream.index: round(start / stream.time_base) for stream in kept if stream.time_base}
-    for packet in packets:
-        moved = ticks.get(packet.stream.index, 0)
-        packet.pts = None if packet.pts is None else packet.pts - moved
-        packet.dts = None if packet.dts is None else packet.dts - moved
-        yield packet
-
-
-def _peek(packets: Iterator[Packet], kept: Sequence[Stream]) -> tuple[Iterator[Packet], Fraction]:
-    """Return all packets, and the earliest time shown in seconds, from the first packets of each stream."""
-    seen: list[Packet] = []
-    first: list[Fraction] = []
-    waiting = {stream.index for stream in kept if stream.type in {"video", "audio"}}
-    for packet in packets:
-        seen.append(packet)
-        if packet.pts is not None:
-            first.append(packet.pts * packet.time_base)
-        if packet.dts is not None:
-            waiting.discard(packet.stream.index)
-        if not waiting or len(seen) >= MOST_PEEKED:
-            break
-    _fill_decoding_times(seen)
-    return chain(seen, packets), min(first, default=Fraction(0))
-
-
-def _fill_decoding_times(packets: Sequence[Packet]) -> None:
-    """Count back from the first decoding time of each stream to packets before it that have none.
-
-    Matroska keeps only when a picture is shown, and FFmpeg knows when it is decoded from the third or so on.
-    """
-    following: dict[int, int] = {}
-    for packet in reversed(packets):
-        index = packet.stream.index
-        if packet.dts is None and packet.pts is not None and index in following:
-            packet.dts = following[index] - max(packet.duration or 1, 1)
-        if packet.dts is not None:
-            following[index] = packet.dts
-
-
 def _add_streams(copy: OutputContainer, source: InputContainer, kept: Sequence[Stream]) -> dict[int, Stream]:
     copies: dict[int, Stream] = {}
     for stream in kept:
-        made = copy.add_stream_from_template(stream)
+        try:
+            made = copy.add_stream_from_template(stream)
+        except ValueError as error:
+            problem = f"has {stream.type} in {_codec(stream)}, which the container {copy.format.name} cannot hold"
+            raise InputError(source.name, None, problem, "give a name that ends in .mkv with -o") from error
         made.metadata.update({k: v for k, v in stream.metadata.items() if k not in _OWN_TAGS})
         made.disposition = stream.disposition
         copies[stream.index] = made
@@ -202,16 +166,27 @@ def _caption_packets(av: Any, captions: Iterable[Caption], track: Stream, contai
         yield packet
 
 
-def _mux(copy: OutputContainer, packets: Iterable[Packet], copies: dict[int, Stream], due: deque[Packet]) -> None:
+def _mux(
+    copy: OutputContainer,
+    packets: Iterable[Packet],
+    copies: dict[int, Stream],
+    due: deque[Packet],
+    container: Container,
+) -> None:
     """Write packets in their order, each caption when the first stream is about to reach its time."""
     lead, mux = next(iter(copies)), copy.mux_one
     limit: float | None = None
+    steps = {i: 0 if container.repeats_times or stream.type == "subtitle" else 1 for i, stream in copies.items()}
+    earliest: dict[int, float] = dict.fromkeys(copies, float("-inf"))
+    pushed: dict[int, int] = {}
     # There are hundreds of thousands of packets in an hour: each is asked for as little as can be.
     for packet in packets:
         time = packet.dts
         if time is None:
             time = packet.dts = packet.pts
             if time is None:
+                if packet.size:
+                    raise ValueError("it has no time")
                 continue  # the end of a stream
         index = packet.stream_index
         if index == lead:
@@ -220,6 +195,13 @@ def _mux(copy: OutputContainer, packets: Iterable[Packet], copies: dict[int, Str
             while time >= limit:
                 mux(due.popleft())
                 limit = _limit(due, packet.time_base)
+        if time < earliest[index]:
+            pushed[index] = pushed.get(index, 0) + 1
+            time = int(earliest[index]) - steps[index]
+            put_after(packet, time, steps[index] * pushed[index], copies[index])
+        elif pushed:
+            pushed.pop(index, None)
+        earliest[index] = time + steps[index]
         packet.stream = copies[index]
         mux(packet)
     for caption in due:

@@ -50,3 +50,8 @@ def captions_of(path: Path) -> str:
 def mkvextract(path: Path, what: str) -> str:
     """Return what mkvextract takes out of a Matroska file, such as its ``chapters``."""
     return subprocess.run(("mkvextract", str(path), what), check=True, capture_output=True, text=True).stdout
+
+
+def picture_start(path: Path) -> float:
+    """Return when the first picture is shown, in seconds."""
+    return float(next(s for s in probe(path)["streams"] if s["codec_type"] == "video")["start_time"])

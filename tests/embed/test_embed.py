@@ -20,7 +20,7 @@ from pipeline.embed import embed
 from pipeline.model import InputError, Record
 from pipeline.publish.captions import cut_captions
 from pipeline.publish.chapter_list import listed_chapters
-from tests.embed.films import FFMPEG, captions_of, make_film, mkvextract, probe, stream_hashes
+from tests.embed.films import captions_of, make_film, mkvextract, picture_start, probe, stream_hashes
 from tests.publish.example import example_record
 from tests.publish.records import ANALYSED, record_of
 
@@ -39,10 +39,6 @@ def film(request: pytest.FixtureRequest, record: Record, tmp_path_factory: pytes
     tags = ("-metadata:s:a:0", "language=fra")
     length = record.source.duration + 3
     return make_film(path, length, size="32x32", rate=request.param, bits="20k", options=tags)
-
-
-def picture_start(path: Path) -> float:
-    return float(next(s for s in probe(path)["streams"] if s["codec_type"] == "video")["start_time"])
 
 
 def frame(path: Path) -> Fraction:
@@ -110,28 +106,6 @@ def test_tracks_keep_their_language(film: Path, record: Record, tmp_path: Path) 
     assert [s["tags"].get("language") for s in streams[1:]] == ["fra", "eng"]
 
 
-@pytest.fixture
-def short_film(tmp_path: Path) -> Path:
-    return make_film(tmp_path / "short.mp4", 40)
-
-
-@pytest.fixture
-def short_record() -> Record:
-    """The first half minute of a class in three chapters of ten seconds."""
-    whole = example_record("d01")
-    chapters = tuple(
-        replace(whole.chapters[1], start=start, end=start + 10, title=title, words=(0, 0))
-        for start, title in ((0.0, "Squat & press"), (10.0, "Rücken <hoch>"), (20.0, "Row = pull; #3"))
-    )
-    words = tuple(word for word in whole.words if word.end < 30)
-    pieces = tuple(piece for piece in whole.pieces if piece.stop <= len(words))
-    source = replace(whole.source, duration=30.0)
-    return replace(
-        whole, source=source, chapters=chapters, sets=(), numbers=(), findings=(), cues=(), words=words,
-        pieces=pieces,
-    )  # fmt: skip
-
-
 def test_mkvmerge_and_mkvextract_read_the_matroska_file(short_film: Path, short_record: Record, tmp_path: Path) -> None:
     output = tmp_path / "out.mkv"
     embed(short_film, short_record, output)
@@ -155,20 +129,6 @@ def test_chapters_of_the_film_are_replaced(short_film: Path, short_record: Recor
     assert copied.left_out == ()
     kinds = [one["codec_name"] for one in probe(twice)["streams"]]
     assert kinds.count("mov_text") == 2  # the caption track that was there, and the new one
-
-
-def test_a_film_whose_clock_starts_late_is_read_from_its_start(short_record: Record, tmp_path: Path) -> None:
-    film = make_film(tmp_path / "late.ts", 40, options=("-f", "mpegts"))
-    assert float(probe(film)["format"]["start_time"]) > 1
-    output = tmp_path / "out.mkv"
-    embed(film, short_record, output)
-    read = probe(output)
-    assert float(read["format"]["start_time"]) == pytest.approx(0, abs=0.05)
-    shown = picture_start(output)
-    starts = [float(one["start_time"]) - shown for one in read["chapters"][1:]]
-    wanted = [one.start for one in listed_chapters(short_record)][1:]
-    assert starts == pytest.approx(wanted, abs=1 / 25)
-    assert captions_of(output).count(" --> ") == len(cut_captions(short_record))
 
 
 def test_caption_tracks_that_mp4_cannot_hold_are_named(short_record: Record, tmp_path: Path) -> None:
@@ -233,20 +193,3 @@ def test_a_copy_that_fails_half_way_leaves_nothing(
         signal.signal(signal.SIGXFSZ, ignored)
     assert output.read_bytes() == b"what was there before"
     assert sorted(one.name for one in tmp_path.iterdir()) == ["out.mp4", "short.mp4"]
-
-
-def test_a_turned_film_stays_turned(short_record: Record, tmp_path: Path) -> None:
-    """A telephone held upright films lying down, and says so beside the picture."""
-    lying = make_film(tmp_path / "lying.mp4", 40)
-    film = tmp_path / "upright.mp4"
-    turn = ("-i", str(lying), "-c", "copy", "-metadata:s:v:0", "rotate=270", str(film))
-    subprocess.run((*FFMPEG, *turn), check=True)
-    turned = rotations(film)
-    assert turned in ([90], [-90])
-    embed(film, short_record, tmp_path / "out.mp4")
-    assert rotations(tmp_path / "out.mp4") == turned
-
-
-def rotations(path: Path) -> list[int]:
-    picture = next(s for s in probe(path)["streams"] if s["codec_type"] == "video")
-    return [side["rotation"] for side in picture.get("side_data_list", []) if "rotation" in side]
