@@ -158,6 +158,23 @@ def test_the_json_keeps_the_published_rules(name: str) -> None:
     assert [(one["startTime"], one["title"]) for one in read["chapters"]] == [(one.start, one.title) for one in listed]
 
 
+@pytest.mark.parametrize("name", [*NAMES, "tricky"])
+def test_a_reader_of_podcasts_chapters_reads_the_json(name: str) -> None:
+    """podcast-chapter-tools 0.2.0 reads whole seconds and titles, and writes the same version and names of fields.
+
+    It knows no ``endTime``: that field is from memory.
+    """
+    tools = pytest.importorskip("podcast_chapter_tools")
+    record = tricky_record() if name == "tricky" else example_record(name)
+    ours = json.loads(export(record, "chapters.json"))
+    read = tools.extract_pci_chapters(ours)
+    assert [(one.start, one.title) for one in read] == [(int(one.start), one.title) for one in listed_chapters(record)]
+    theirs = json.loads(tools.chapters_to_pci_json(read))
+    assert theirs["version"] == ours["version"]
+    assert set(theirs) <= set(ours)
+    assert all(set(a) <= set(b) for a, b in zip(theirs["chapters"], ours["chapters"], strict=True))
+
+
 # CSV
 
 
