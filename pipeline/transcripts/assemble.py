@@ -10,6 +10,7 @@ from pipeline.model import InputError, Piece, Source, Transcript, Word
 from pipeline.transcripts.base import Draft, Notes, Passage, Token, usable_time
 from pipeline.transcripts.clock import lay_out_paragraphs, share_span
 from pipeline.transcripts.decode import ACCEPTED
+from pipeline.transcripts.lingering import ends_of_speech, linger, numbers_stand_alone
 from pipeline.transcripts.pauses import WORDS_A_SECOND
 
 FASTEST_SPEECH = 6.0
@@ -39,8 +40,13 @@ def assemble(draft: Draft, name: str, first_warning: str | None = None) -> Trans
     timing = draft.timing
     if timing == "cue" and median(_span(p) for p in passages) > LONGEST_CAPTION:
         timing = "coarse"
-    if timing == "coarse":
-        spans = lay_out_paragraphs([([t.text for t in p.tokens], p.start, _end(p)) for p in passages])
+    captions = [([token.text for token in p.tokens], p.start, _end(p)) for p in passages]
+    lingering = timing == "cue" and linger(captions)
+    if timing == "coarse" or (lingering and not numbers_stand_alone(captions)):
+        spans = lay_out_paragraphs(captions)
+    elif lingering:
+        said_until = zip(passages, ends_of_speech(captions), strict=True)
+        spans = [_time_tokens(replace(passage, end=end)) for passage, end in said_until]
     else:
         spans = [_time_tokens(passage) for passage in passages]
     words, pieces = _words_and_pieces(passages, spans, draft.notes)
@@ -102,8 +108,8 @@ def _in_order(passages: list[Passage], notes: Notes) -> list[Passage]:
 def _one_after_another(passages: list[Passage], notes: Notes) -> list[Passage]:
     """Give every passage an end, and let none run into the next.
 
-    An end that is missing is where speech at the usual pace is done, or where the next one starts. One that
-    runs into the next is cut there; where that leaves no time to say it, both are read as one piece.
+    An end that is missing is where the next one starts, and of the last one where speech at the usual pace is
+    done. One that runs into the next is cut there; where that leaves no time to say it, both are read as one piece.
     """
     row: list[Passage] = []
     for passage in passages:
