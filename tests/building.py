@@ -170,8 +170,11 @@ def findings(
     timing: Timing = "cue",
     words: str = "",
 ) -> list[Finding]:
-    """Audit sets and numbers put together by hand; all in one chapter unless ``chapters`` says otherwise."""
-    heard_words = transcript(f"0.0 {words or ' '.join(['word'] * 400)}", timing)
+    """Audit sets and numbers put together by hand; all in one chapter unless ``chapters`` says otherwise.
+
+    Unless ``words`` says otherwise, somebody says "go" at nought, and nothing of note after that.
+    """
+    heard_words = transcript(f"0.0 {words or ' '.join(['go', *['word'] * 399])}", timing)
     return audit(heard_words, chapters or (chapter(),), sets, numbers, settings)
 
 

@@ -15,6 +15,10 @@ SURE, HALFWAY = 0.9, 0.8
 #: announced, are in doubt; a working interval, which somebody stops by a clock, sooner; and a rep that takes less
 #: than this share of its tempo was not meant by it.
 HOLD_DOUBT, INTERVAL_DOUBT, TEMPO_DOUBT = (0.45, 2.0), (0.65, 1.42), 0.3
+#: Words that start a set, looked for from so long before it to so long after its first word (s).
+GO, GO_BEFORE, GO_AFTER = frozenset({"go", "start", "begin", "off"}), 1.0, 1.5
+#: A count-in ends this shortly before a set, and its seconds were announced at most so long before it (s).
+COUNTED_IN, ANNOUNCED = 3.0, 15.0
 #: Halfway called at the very start or end of a set, this share of it from the middle, was said of something else.
 FAR_FROM_MIDDLE = 0.45
 
@@ -39,13 +43,38 @@ def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Findi
         if off <= share * work.target or off <= seconds:
             continue
         least, most = HOLD_DOUBT if work.still else INTERVAL_DOUBT
-        unlikely = not least * work.target <= work.performed <= most * work.target
+        in_reason = least * work.target <= work.performed <= most * work.target
+        sure = SURE if in_reason and _start_known(one, index, share) else UNLIKELY
         yield one.finding(
             "hold-off-clock" if work.still else "interval-off-clock", work.end, index,
             f"{work.target} seconds", f"{work.performed} seconds",
             f"{work.target} seconds were announced, {work.performed} pass on the clock ({name(work)}).",
-            (UNLIKELY if unlikely else SURE) * work.confidence, work.words,
+            sure * work.confidence, work.words,
         )  # fmt: skip
+
+
+def _start_known(one: Class, index: int, share: float) -> bool:
+    """Tell whether a set that is off the clock by over ``share`` was seen to start where its time begins.
+
+    It was where it is counted in, or told to go. Otherwise it may have begun when its time was announced: what is
+    too short even from there is; and a hold that is too long begins with the first word said in it.
+    """
+    work = one.sets[index]
+    words = [word for word in one.transcript.words if -GO_BEFORE <= word.start - work.start <= GO_AFTER]
+    if any(_plain(word.text) in GO for word in words):
+        return True
+    before = [n for n in one.numbers if 0.0 <= work.start - n.time <= ANNOUNCED]
+    if any(n.role == "countin" and work.start - n.time <= COUNTED_IN for n in before):
+        return True
+    performed, target = work.performed or 0, work.target or 0
+    if performed > target:
+        return work.still
+    gap = max((work.start - n.time for n in before if n.role == "target" and n.n == target), default=None)
+    return gap is not None and performed + gap < (1 - share) * target
+
+
+def _plain(text: str) -> str:
+    return text.lower().strip(".,;:!?")
 
 
 def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:

@@ -16,6 +16,8 @@ SIDE, ROUND, ROUNDS = 0.9, 0.75, 0.65
 ALIKE, SIDES_ALIKE = 0.6, 0.5
 #: Presenters forget the last round; where less than this share was done, the number was said of something else.
 ROUNDS_ALIKE = 0.5
+#: What rounds are counted in: "three rounds", "two times through".
+ROUND_WORDS = frozenset({"round", "rounds", "set", "sets", "times", "through", "lap", "laps", "visits", "goes"})
 
 
 def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -88,12 +90,12 @@ def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
     """
     done_for: set[int] = set()
     for call in one.numbers:
-        if call.role != "rounds" or not call.n or call.n < 2 or _names_a_round(one, call):
+        if call.role != "rounds" or not call.n or call.n < 2 or not _announces_rounds(one, call):
             continue
         chapter = next((c for c, x in enumerate(one.chapters) if x.start <= call.time < x.end), None)
         if chapter is None or one.chapters[chapter].kind != "exercise":
             continue
-        runs = _rounds_done(one, chapter)
+        runs = len(_rounds_of(one, chapter))
         sets_here = sum(1 for _ in one.sets_of(chapter))
         if runs == 0 or runs >= call.n or sets_here >= call.n or _round_said_later(one, call):
             continue
@@ -101,19 +103,34 @@ def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
         if last is None or last in done_for:
             continue
         done_for.add(last)
-        sure = UNLIKELY if runs < ROUNDS_ALIKE * call.n else ROUNDS
+        doubted = runs < ROUNDS_ALIKE * call.n or _done_under_other_names(one, chapter, int(call.n))
         yield one.finding(
             "rounds-missing", one.sets[last].end, last, f"{call.n:.0f} rounds", f"{runs} done",
             f"{call.n:.0f} rounds were announced, {runs} done ({one.chapters[chapter].exercise_name}).",
-            sure * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence), call.words,
+            (UNLIKELY if doubted else ROUNDS)
+            * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence), call.words,
         )  # fmt: skip
+
+
+def _announces_rounds(one: Class, call: Number) -> bool:
+    """Tell "two rounds" and "twice" from "round two", "two to go", "the second go" and "two fewer"."""
+    if _names_a_round(one, call):
+        return False
+    if _plain(call.text) in {"twice", "thrice"}:
+        return True
+    after = one.transcript.words[call.words[1] - 1 : call.words[1] + 2]
+    return not ROUND_WORDS.isdisjoint(part for word in after for part in _plain(word.text).split("-"))
+
+
+def _plain(text: str) -> str:
+    return text.lower().strip(".,;:!?")
 
 
 def _names_a_round(one: Class, call: Number) -> bool:
     """Tell "round two" and "two to go" from "two rounds"."""
     words = one.transcript.words
-    before = words[call.words[0] - 1].text.lower().strip(".,") if call.words[0] else ""
-    after = " ".join(w.text.lower().strip(".,!") for w in words[call.words[1] : call.words[1] + 3])
+    before = _plain(words[call.words[0] - 1].text) if call.words[0] else ""
+    after = " ".join(_plain(w.text) for w in words[call.words[1] : call.words[1] + 3])
     ordinal = call.value != call.n
     return (
         before in {"round", "rung", "minute", "of", "number", "set"}
@@ -138,12 +155,37 @@ def _key(one: Class, chapter: int) -> str:
     return this.exercise or this.exercise_name.lower()
 
 
-def _rounds_done(one: Class, chapter: int) -> int:
+def _rounds_of(one: Class, chapter: int) -> list[int]:
+    """Return the chapters, from one on, in which its exercise is done."""
     wanted = _key(one, chapter)
-    return sum(
-        1 for c in range(chapter, len(one.chapters))
+    return [
+        c for c in range(chapter, len(one.chapters))
         if one.chapters[c].kind == "exercise" and _key(one, c) == wanted and any(True for _ in one.sets_of(c))
-    )  # fmt: skip
+    ]  # fmt: skip
+
+
+def _done_under_other_names(one: Class, chapter: int, announced: int) -> bool:
+    """Tell whether the missing rounds are likelier there, and the name of one was misread.
+
+    It is where another exercise of the block comes round as often as announced; where the next exercise bears the
+    block's name in part ("push-up" after "diamond push-up"); and where nobody says how many of it there are to be,
+    and as many are done as before.
+    """
+    rounds = _rounds_of(one, chapter)
+    later = [c for c in range(rounds[-1] + 1, len(one.chapters)) if one.chapters[c].kind == "exercise"]
+    inside = [c for c in (*range(chapter, rounds[-1]), *later[:1]) if one.chapters[c].kind == "exercise"]
+    keys = [_key(one, c) for c in inside]
+    if any(keys.count(key) >= announced for key in keys):
+        return True
+    if not later:
+        return False
+    name, other = (one.chapters[c].exercise_name.lower().split() for c in (chapter, later[0]))
+    if name[-1:] == other[-1:] or set(name) >= set(other):
+        return True
+    last, following = (next((work for _, work in one.sets_of(c)), None) for c in (rounds[-1], later[0]))
+    if last is None or following is None or following.target is not None:
+        return False
+    return len(rounds) == 1 or last.performed == following.performed
 
 
 def _last_set_of_block(one: Class, chapter: int) -> int | None:

@@ -105,3 +105,26 @@ def test_halfway_may_fit_what_was_announced_or_what_was_done() -> None:
 
 def test_halfway_between_two_sets_belongs_to_none() -> None:
     assert findings([timed(30, 30)], [said(29.0, "half", None, "Half the class", set=None)]) == []
+
+
+UNHEARD = " ".join(["word"] * 400)
+
+
+def test_an_interval_whose_start_nobody_called_may_have_begun_elsewhere() -> None:
+    assert kinds(findings([timed(30, 39)])) == ["interval-off-clock"]
+    assert findings([timed(30, 39)], words=UNHEARD) == []
+
+
+def test_a_count_in_tells_the_start_as_well_as_a_word() -> None:
+    late = timed(30, 39, start=10.0, end=49.0)
+    counted_in = [said(7.0 + k, "countin", 3 - k, set=None) for k in range(3)]
+    assert kinds(findings([late], counted_in, words=UNHEARD)) == ["interval-off-clock"]
+    assert findings([late], words=UNHEARD) == []
+
+
+def test_what_is_too_short_even_from_its_announcement_is_off() -> None:
+    """Forty seconds announced five seconds before a set of twenty-eight, and three before one of thirty-two."""
+    announced = [said(5.0, "target", 40, set=None)]
+    short, nearly = timed(40, 28, start=10.0, end=38.0), timed(40, 32, start=8.0, end=40.0)
+    assert kinds(findings([short], announced, words=UNHEARD)) == ["interval-off-clock"]
+    assert findings([nearly], announced, words=UNHEARD) == []

@@ -108,3 +108,37 @@ def test_a_plan_in_the_welcome_is_not_held_against_one_exercise() -> None:
     numbers, words = announced(3, "everything comes three times today")
     sets = [reps(10, chapter=1), reps(10, chapter=2, exercise_name="push-up")]
     assert findings(sets, numbers, rows, words=words) == []
+
+
+def test_a_number_beside_a_round_announces_no_rounds() -> None:
+    for text in ("lunges with two fewer this time", "now a second helping of it", "down in two wait two"):
+        assert rounds_found(ROUNDS[:1], text, 2) == []
+
+
+def test_rounds_of_a_pair_are_done_where_its_other_half_came_round_as_often() -> None:
+    """One of the three squats is read under another name; the push-ups come round three times."""
+    names = ["goblet squat", "push-up", "calf raise", "push-up", "goblet squat", "push-up"]
+    rows = tuple(chapter(100.0 * k, 100.0 * k + 100, name) for k, name in enumerate(names))
+    assert rounds_found(rows, "this pair comes for three rounds", 3) == []
+    assert rounds_found(rows[:2] + rows[3:5], "this pair comes for three rounds", 3) == ["rounds-missing"]
+
+
+def test_the_next_round_under_a_shorter_name_is_no_missing_one() -> None:
+    short, other = chapter(100, 200, "squat"), chapter(100, 200, "calf raise")
+    assert rounds_found((chapter(), short), "we do two sets of this", 2) == []
+    numbers, words = announced(2, "we do two sets of this")
+    sets = [reps(10), reps(8, target=8, chapter=1, exercise_name="calf raise")]
+    assert kinds(findings(sets, numbers, (chapter(0, 100), other), words=words)) == ["rounds-missing"]
+
+
+def test_a_next_exercise_without_a_number_of_its_own_may_be_the_next_round() -> None:
+    numbers, words = announced(2, "we do two sets of this")
+    sets = [reps(10), reps(10, chapter=1, exercise_name="calf raise")]
+    assert findings(sets, numbers, (chapter(0, 100), chapter(100, 200, "calf raise")), words=words) == []
+
+
+def test_a_side_cut_short_by_its_captions_is_no_imbalance() -> None:
+    """The right goes on for as long as the eighth rep takes, though nobody calls it."""
+    left, right = reps(8, side="left"), reps(7, side="right")
+    assert kinds(findings([left, right])) == ["side-imbalance"]
+    assert findings([left, reps(7, side="right", end=right.end + 3.0)]) == []
