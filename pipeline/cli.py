@@ -150,6 +150,15 @@ def _embed(options: argparse.Namespace) -> int:
     return DONE
 
 
+def _search(options: argparse.Namespace) -> int:
+    from pipeline.commands import search
+
+    statuses = [DONE]
+    text = search.search_records(options.words, options.records, lambda error: statuses.append(_complain(error)))
+    _print(text)
+    return max(statuses)
+
+
 def _schema(options: argparse.Namespace) -> int:
     from pipeline.commands import records
 
@@ -192,6 +201,7 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "transcribe": _transcribe,
     "export": _export,
     "embed": _embed,
+    "search": _search,
     "schema": _schema,
     "overlay": _overlay,
     "compare": _compare,

@@ -141,6 +141,16 @@ def _add_records(commands: _Commands) -> None:
     command.add_argument("--grain", help="one chapter for each exercise, block or set")
     command.add_argument("--template", help="how a chapter's title is put together, such as '{exercise}[, {side}]'")
     command.set_defaults(run="embed")
+    what = "find the classes of a shelf that hold an exercise"
+    command = commands.add_parser(
+        "search",
+        help=what,
+        description=f"{what[:1].upper()}{what[1:]}, by its names, muscles and equipment; where none does, those in "
+        "which the words were said.",
+    )
+    command.add_argument("words", metavar="WORDS", help="such as 'goblet squat' or 'glutes band'")
+    command.add_argument("records", nargs="+", metavar="RECORD", help="a record.json, or a folder with some in it")
+    command.set_defaults(run="search")
     command = commands.add_parser("schema", help="print the JSON Schema of record.json, or of a cue of counter.vtt")
     command.add_argument(
         "form", nargs="?", default="record.json", choices=("record.json", "counter.vtt"), help="default: record.json"
