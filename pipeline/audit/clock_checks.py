@@ -80,25 +80,35 @@ def _plain(text: str) -> str:
 def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
     """The announced tempo and the measured time a rep differ by over ``tempo_share``.
 
-    The announced seconds of all parts of a rep add up to the seconds a rep should take.
+    The announced seconds of all parts of a rep add up to the seconds a rep should take. A tempo announced for one
+    side holds for the other.
     """
     if not one.fine:
         return
     for index, work in enumerate(one.sets):
-        if work.tempo is None or len(work.tempo) < 2 or work.pace is None or work.unit != "reps":
+        tempo = work.tempo or _tempo_of_other_side(one, index)
+        if tempo is None or len(tempo) < 2 or work.pace is None or work.unit != "reps":
             continue
-        wanted = sum(work.tempo)
+        wanted = sum(tempo)
         if abs(work.pace - wanted) <= settings.tempo_share * wanted:
             continue
         if work.pace < TEMPO_DOUBT * wanted:
             continue
-        said = "-".join(f"{beat:g}" for beat in work.tempo)
+        said = "-".join(f"{beat:g}" for beat in tempo)
         yield one.finding(
             "tempo-off-clock", work.reps[0].time if work.reps else work.start, index, f"{said} ({wanted:g} s a rep)",
             f"{work.pace:.1f} s a rep",
             f"A tempo of {said} was announced, {wanted:g} s a rep; a rep takes about {work.pace:.1f} s ({name(work)}).",
             0.8 * work.confidence, work.words,
         )  # fmt: skip
+
+
+def _tempo_of_other_side(one: Class, index: int) -> tuple[float, ...] | None:
+    if index == 0:
+        return None
+    work, before = one.sets[index], one.sets[index - 1]
+    same = (before.chapter, before.range) == (work.chapter, work.range)
+    return before.tempo if same and {before.side, work.side} == {"left", "right"} else None
 
 
 def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -108,14 +118,14 @@ def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
     """
     for index, work in enumerate(one.sets):
         for call in one.said_in(index, "half"):
-            off = _off_middle(work, call.time, one.fine)
+            off = _off_middle(work, call.time, one.fine, settings)
             if off is None or off <= settings.half_share + 0.01:
                 continue
             sure = UNLIKELY if off >= FAR_FROM_MIDDLE or not _as_announced(work, settings) else HALFWAY
             yield one.finding(
                 "halfway-off", call.time, index, call.text.strip(".,;:!?"), "halfway",
                 f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
-                sure * min(work.confidence, call.confidence), call.words,
+                sure * min(one.count_confidence(index), call.confidence), call.words,
             )  # fmt: skip
             break
 
@@ -128,8 +138,11 @@ def _as_announced(work: WorkSet, settings: Settings) -> bool:
     return abs(work.performed - work.target) <= near
 
 
-def _off_middle(work: WorkSet, time: float, fine: bool) -> float | None:
-    """Return how far from the middle a moment is, as a share of the set, at its kindest."""
+def _off_middle(work: WorkSet, time: float, fine: bool, settings: Settings) -> float | None:
+    """Return how far from the middle a moment is, as a share of the set, at its kindest.
+
+    The coming rep counts as done where it is, within ``call_early`` of a rep.
+    """
     if work.unit == "seconds":
         if not fine:
             return None
@@ -139,11 +152,16 @@ def _off_middle(work: WorkSet, time: float, fine: bool) -> float | None:
         return None
     wholes = [float(w) for w in (work.target, work.performed) if w]
     done = sum(1 for rep in work.reps if rep.time <= time + 0.1)
-    called = [rep for rep in work.reps if rep.called and rep.time <= time + 0.1]
-    if not fine:
+    near = {done}
+    if fine:
+        coming = next((rep for rep in work.reps if rep.time > time + 0.1), None)
+        if coming is not None and work.pace and coming.time - time < settings.call_early * work.pace:
+            near.add(done + 1)
+    else:
         # Without a real clock only the number called just before can tell.
+        called = [rep for rep in work.reps if rep.called and rep.time <= time + 0.1]
         if not called or time - called[-1].time > 4.0:
             return None
         done = called[-1].n
-    near = {done, done + 1} if not (called and called[-1].n == done and time - called[-1].time < 1.5) else {done}
+        near = {done} if time - called[-1].time < 1.5 else {done, done + 1}
     return min((abs(d / w - 0.5) for d in near for w in wholes), default=None)

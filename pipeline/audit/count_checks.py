@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from math import sqrt
 
-from pipeline.audit.doubt import UNLIKELY, between_steady_calls, called, doubtful, keeps_beat, room_after
+from pipeline.audit.doubt import UNLIKELY, between_steady_calls, called, doubtful, keeps_beat, on_beat, room_after
 from pipeline.audit.evidence import Class, count_of, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
@@ -23,6 +23,8 @@ CORRECTED = 0.5
 SPELT_OUT = frozenset({"last", "final", "more", "left", "remaining", "only", "just"})
 #: Seconds counted aloud inside a rep follow each other this closely (s).
 CHANTED = 1.2
+#: A rep that nobody called may not be done yet, this share of a rep after the clock has it.
+JUST_DONE = 0.2
 
 
 def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
@@ -43,7 +45,7 @@ def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
                 yield one.finding(
                     "skipped-count", b.time, index, said, f"{b.n - missing:.0f}" if b.n else "",
                     f"After {a.n:.0f} comes {b.n:.0f}, but the clock leaves no time for a rep between them.",
-                    sure * min(one.sets[index].confidence, a.confidence, b.confidence), b.words,
+                    sure * min(one.count_confidence(index), a.confidence, b.confidence), b.words,
                 )  # fmt: skip
 
 
@@ -59,7 +61,7 @@ def repeated_count(one: Class, settings: Settings) -> Iterator[Finding]:
                 yield one.finding(
                     "repeated-count", b.time, index, f"{b.n:.0f} twice", f"{(b.n or 0) + 1:.0f}",
                     f"{b.n:.0f} is called for two different reps.",
-                    sure * min(one.sets[index].confidence, a.confidence, b.confidence), b.words,
+                    sure * min(one.count_confidence(index), a.confidence, b.confidence), b.words,
                 )  # fmt: skip
 
 
@@ -78,7 +80,7 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
             "over-target" if over else "under-target", last.time if last else work.end, index,
             count_of(work.target, "rep"), count_of(work.performed, "rep"),
             f"{count_of(work.performed, 'rep')} done, {work.target} announced ({name(work)}).",
-            sure * work.confidence, last.words if last else work.words,
+            sure * one.count_confidence(index), last.words if last else work.words,
         )  # fmt: skip
 
 
@@ -117,7 +119,7 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             yield one.finding(
                 "remaining-mismatch", call.time, index, f"{call.n:.0f} left", f"{done} left",
                 f'"{call.text.strip(".,;:!?")}" is called with {call.n:.0f} to go, and {done} are done after it.',
-                _remaining_sure(one, index, call, done, settings) * min(work.confidence, call.confidence), call.words,
+                _remaining_sure(one, index, call, done, settings), call.words,
             )  # fmt: skip
             break
 
@@ -129,7 +131,8 @@ def _remaining_sure(one: Class, index: int, call: Number, done: int, settings: S
     before = [number.time for number, _ in called(one, index) if number.time <= call.time]
     steady = keeps_beat(one, index, settings, since=max(before, default=0.0))
     as_announced = work.target is None or abs(work.target - (work.performed or 0)) <= settings.miscount_reps
-    return SURE if plain and near and steady and as_announced else UNLIKELY
+    sure = SURE if plain and near and steady and as_announced else UNLIKELY
+    return sure * min(one.count_confidence(index), call.confidence)
 
 
 def _slipped(one: Class, lefts: Sequence[Number], k: int, work: WorkSet) -> bool:
@@ -183,11 +186,37 @@ def _done_after(one: Class, index: int, work: WorkSet, call: Number, settings: S
         return {performed - rep}
     if not one.fine or work.pace is None:
         return None
+    between = _done_by_beat(one, index, work.pace, call.time, settings)
+    if between is not None:
+        return {performed - done for done in between}
     done = len(reps_before)
     out = {performed - done}
     coming = next((rep for rep in work.reps if rep.time > call.time + 0.05), None)
     if coming is not None and coming.time - call.time < settings.call_early * work.pace:
         out.add(performed - done - 1)
-    if reps_before and call.time - reps_before[-1].time < 0.2 * work.pace and not reps_before[-1].called:
+    if reps_before and call.time - reps_before[-1].time < JUST_DONE * work.pace and not reps_before[-1].called:
         out.add(performed - done + 1)
+    return out
+
+
+def _done_by_beat(one: Class, index: int, pace: float, time: float, settings: Settings) -> set[int] | None:
+    """Return how many reps may be done at a moment between two called ones, or ``None``.
+
+    Reps that nobody called are laid on the clock by what is said to be left as well, and so cannot contradict it:
+    only the beat that all called ones keep can.
+    """
+    calls = called(one, index)
+    before = [(number, rep) for number, rep in calls if number.time <= time]
+    after = [(number, rep) for number, rep in calls if number.time > time]
+    steady = all(on_beat(a, b, pace, settings.beat_share) for a, b in itertools.pairwise(calls))
+    if not before or not after or not steady:
+        return None
+    (first, rep), (second, later) = before[-1], after[0]
+    done = rep + (time - first.time) / (second.time - first.time) * (later - rep)
+    whole = int(done)
+    out = {whole}
+    if done - whole > 1 - settings.call_early:
+        out.add(whole + 1)
+    if done - whole < JUST_DONE and whole > rep:
+        out.add(whole - 1)
     return out

@@ -67,10 +67,10 @@ def keeps_beat(one: Class, index: int, settings: Settings, since: float = 0.0) -
         return True
     share = settings.heard_beat_share if one.recognised else settings.beat_share
     calls = [call for call in called(one, index) if call[0].time >= since]
-    return all(_on_beat(a, b, pace, share) for a, b in itertools.pairwise(calls))
+    return all(on_beat(a, b, pace, share) for a, b in itertools.pairwise(calls))
 
 
-def _on_beat(a: tuple[Number, int], b: tuple[Number, int], pace: float, share: float) -> bool:
+def on_beat(a: tuple[Number, int], b: tuple[Number, int], pace: float, share: float) -> bool:
     """Tell whether two calls lie as far apart as their reps; small deviations add up over several reps."""
     reps = b[1] - a[1]
     return abs((b[0].time - a[0].time) / pace - reps) <= share * sqrt(max(1, reps))
@@ -87,7 +87,7 @@ def between_steady_calls(one: Class, index: int, place: int, settings: Settings)
     if not pace or len(around) < 2:
         return False
     rises = [int((b.n or 0) - (a.n or 0)) - (rep_b - rep_a) for (a, rep_a), (b, rep_b) in around]
-    return sum(rise != 0 for rise in rises) == 1 and all(_on_beat(a, b, pace, settings.beat_share) for a, b in around)
+    return sum(rise != 0 for rise in rises) == 1 and all(on_beat(a, b, pace, settings.beat_share) for a, b in around)
 
 
 def room_after(one: Class, index: int, settings: Settings) -> int:

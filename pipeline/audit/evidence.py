@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from statistics import fmean
 
 from pipeline.model import Chapter, Finding, FindingKind, Number, Role, Transcript, WordRange, WorkSet
 
@@ -46,6 +47,15 @@ class Class:
     def said_in(self, index: int, role: Role) -> list[Number]:
         """Return the numbers of one role in a set, in order of time."""
         return [one for one in self._numbers_of.get(index, []) if one.role == role]
+
+    def count_confidence(self, index: int) -> float:
+        """Return how surely the numbers said in a set were read (0 to 1).
+
+        A count can be right where nobody knows what the exercise is called, so that a name in doubt, which makes a
+        set less sure, casts no doubt on it.
+        """
+        said = self._numbers_of.get(index)
+        return fmean(number.confidence for number in said) if said else self.sets[index].confidence
 
     def sets_of(self, chapter: int) -> Iterator[tuple[int, WorkSet]]:
         """Yield the sets of a chapter with their indices."""

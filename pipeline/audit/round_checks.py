@@ -21,26 +21,53 @@ ROUND_WORDS = frozenset({"round", "rounds", "set", "sets", "times", "through", "
 
 
 def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
-    """One side got more reps than the other, in the same chapter and the same range."""
-    for chapter in range(len(one.chapters)):
-        firsts: dict[str | None, tuple[int, WorkSet]] = {}
-        for index, work in one.sets_of(chapter):
-            if work.side is None or work.unit != "reps" or work.performed is None:
-                continue
-            other = firsts.get(work.range)
-            if other is None or other[1].side == work.side:
-                firsts[work.range] = (index, work)
-                continue
-            if other[1].performed != work.performed and one.trusts(work) and one.trusts(other[1]):
-                sure = SIDE if _comparable(one, other[0], index, SIDES_ALIKE, settings) else UNLIKELY
-                yield one.finding(
-                    "side-imbalance", work.end, index, f"{other[1].performed} on the {other[1].side}",
-                    f"{work.performed} on the {work.side}",
-                    f"{other[1].performed} on the {other[1].side}, {work.performed} on the {work.side} "
-                    f"({work.exercise_name}).",
-                    sure * min(work.confidence, other[1].confidence), work.words,
-                )  # fmt: skip
-            firsts.pop(work.range)
+    """One side got more reps than the other, of the same exercise and in the same range.
+
+    The sides follow each other in one chapter, or in two next to each other.
+    """
+    firsts: dict[tuple[int, str | None], int] = {}
+    for index, work in enumerate(one.sets):
+        if work.side is None or work.unit != "reps" or work.performed is None:
+            continue
+        place = (_block(one, work), work.range)
+        first = firsts.get(place)
+        if first is None or one.sets[first].side == work.side or _goes_with_the_next(one, first, index):
+            firsts[place] = index
+            continue
+        other = one.sets[firsts.pop(place)]
+        if other.performed != work.performed and one.trusts(work) and one.trusts(other):
+            sure = SIDE if _comparable(one, first, index, SIDES_ALIKE, settings) else UNLIKELY
+            yield one.finding(
+                "side-imbalance", work.end, index, f"{other.performed} on the {other.side}",
+                f"{work.performed} on the {work.side}",
+                f"{other.performed} on the {other.side}, {work.performed} on the {work.side} "
+                f"({work.exercise_name}).",
+                sure * min(work.confidence, other.confidence), work.words,
+            )  # fmt: skip
+
+
+def _block(one: Class, work: WorkSet) -> int:
+    """Return the first of the chapters up to a set's that are about one exercise with nothing between them."""
+    first = work.chapter
+    while first > 0 and _key(one, first - 1) == _key(one, work.chapter) and one.chapters[first - 1].kind == "exercise":
+        first -= 1
+    return first
+
+
+def _goes_with_the_next(one: Class, first: int, index: int) -> bool:
+    """Tell whether a set is matched by the next one rather than by the one before.
+
+    In a ladder ("one on the right; two on the left, two on the right") a side may be missing at the beginning.
+    """
+    work = one.sets[index]
+    if index + 1 >= len(one.sets) or work.performed == one.sets[first].performed:
+        return False
+    following = one.sets[index + 1]
+    return (
+        (following.chapter, following.range, following.performed) == (work.chapter, work.range, work.performed)
+        and following.side is not None
+        and following.side != work.side
+    )
 
 
 def _comparable(one: Class, first: int, second: int, share: float, settings: Settings) -> bool:

@@ -6,6 +6,8 @@ interval by over 15 % and 3 s, a tempo by over 35 %, halfway by over 15 % of the
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from pipeline.model import WorkSet
@@ -128,3 +130,16 @@ def test_what_is_too_short_even_from_its_announcement_is_off() -> None:
     short, nearly = timed(40, 28, start=10.0, end=38.0), timed(40, 32, start=8.0, end=40.0)
     assert kinds(findings([short], announced, words=UNHEARD)) == ["interval-off-clock"]
     assert findings([nearly], announced, words=UNHEARD) == []
+
+
+def test_halfway_a_rep_before_its_time_is_called_by_the_reps_done() -> None:
+    """After two of eight and half a rep into the third, the third is not done; shortly before its end it is."""
+    assert with_half(2, 8, after=1.5) == ["halfway-off"]
+    assert with_half(2, 8, after=2.0) == []
+
+
+def test_a_tempo_holds_for_the_other_side_too() -> None:
+    left, right = slow_set(4.0, (3.0, 1.0)), slow_set(2.4, None)
+    sides = [replace(left, side="left"), replace(right, side="right")]
+    assert kinds(findings(sides)) == ["tempo-off-clock"]
+    assert findings([left, right]) == []

@@ -124,3 +124,14 @@ def test_a_phrase_of_numbers_from_a_recogniser_is_no_broken_beat() -> None:
     work, numbers = counted(*EVENLY, (11, 33.0), (12, 34.0), target=11)
     assert findings([work], numbers) == []
     assert kinds(recognised(work, numbers)) == ["over-target"]
+
+
+def test_a_name_in_doubt_casts_no_doubt_on_a_count() -> None:
+    assert audited(*EVENLY, target=12, confidence=0.2) == ["under-target"]
+
+
+def test_what_is_left_is_held_against_the_beat_of_the_called_reps() -> None:
+    """ "Three … two more … seven, last one, eight": as the two is said, five are done by the beat."""
+    called = [(1, 3.0), (3, 9.0), (7, 21.0), (8, 24.0)]
+    assert audited(*called, left=[(2, 15.8)], target=8) == ["remaining-mismatch"]
+    assert audited(*called, left=[(3, 15.8)], target=8) == []

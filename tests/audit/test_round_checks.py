@@ -142,3 +142,19 @@ def test_a_side_cut_short_by_its_captions_is_no_imbalance() -> None:
     left, right = reps(8, side="left"), reps(7, side="right")
     assert kinds(findings([left, right])) == ["side-imbalance"]
     assert findings([left, reps(7, side="right", end=right.end + 3.0)]) == []
+
+
+def test_sides_of_one_exercise_in_two_chapters_on_end_are_compared() -> None:
+    rows = (chapter(0, 100), chapter(100, 200))
+    sides = [reps(10, side="left"), reps(9, side="right", chapter=1)]
+    assert kinds(findings(sides, chapters=rows)) == ["side-imbalance"]
+    apart = (chapter(0, 100), chapter(100, 150, "push-up"), chapter(150, 200))
+    assert findings([sides[0], reps(9, side="right", chapter=2)], chapters=apart) == []
+
+
+def test_each_rung_of_a_ladder_is_held_against_its_own_other_side() -> None:
+    """The first rung's left was missed: right one, left two, right two, left three, right three."""
+    rungs = [("right", 4), ("left", 5), ("right", 5), ("left", 6), ("right", 6)]
+    assert findings([reps(n, side=side) for side, n in rungs]) == []
+    short = [*rungs[:4], ("right", 5)]
+    assert kinds(findings([reps(n, side=side) for side, n in short])) == ["side-imbalance"]
