@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import chain
+from math import ceil
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -35,7 +36,8 @@ def put_after(packet: Packet, time: int, ticks: int, track: Stream) -> None:
     shown = time if packet.pts is None else packet.pts
     if track.time_base:  # has one when its first packet is written
         finer = Fraction(packet.time_base) / Fraction(track.time_base)
-        time, shown = round(time * finer), round(shown * finer)
+        # Rounded up, as FFmpeg may have rounded the packet before it.
+        time, shown = ceil(time * finer), ceil(shown * finer)
         packet.duration = round((packet.duration or 0) * finer)
         packet.time_base = track.time_base
     packet.dts = time + ticks
