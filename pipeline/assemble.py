@@ -42,7 +42,7 @@ def assemble(
     """Make the record of one class."""
     transcript = mentions.transcript
     drafts = _with_sides(mentions, namings, drafts, lexicon)
-    rounds = chapter_room.number_rounds(openings, namings, mentions, decoded)
+    rounds = chapter_room.number_rounds(openings, namings, drafts)
     written = chapter_room.write_chapters(openings, namings, rounds, mentions, drafts, transcript.source.duration)
     sets = [
         _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], lexicon)

@@ -100,28 +100,32 @@ class Rounds:
     total: list[int | None] = field(default_factory=list)
 
 
-def number_rounds(
-    openings: Sequence[Opening], namings: Sequence[Naming], mentions: Mentions, decoded: Decoded
-) -> Rounds:
-    """Number the returns to an exercise; a round that was said wins over one that was counted."""
-    seen: dict[str, int] = {}
-    totals: dict[str, int] = {}
-    rounds = Rounds()
-    for opening, naming in zip(openings, namings, strict=True):
-        if opening.kind != "exercise" or naming.name == UNNAMED:
-            rounds.of_chapter.append(None)
+def number_rounds(openings: Sequence[Opening], namings: Sequence[Naming], drafts: Sequence[Draft]) -> Rounds:
+    """Number the rounds of each exercise; one that is done once has no number.
+
+    A return to the side that the round still lacks belongs to it: left and then right are one round.
+    """
+    sides: list[set[str | None]] = [set() for _ in openings]
+    for draft in drafts:
+        sides[draft.chapter].add(draft.side)
+    keys = [
+        naming.exercise or naming.name.lower() if opening.kind == "exercise" and naming.name != UNNAMED else None
+        for opening, naming in zip(openings, namings, strict=True)
+    ]
+    done: dict[str, list[set[str | None]]] = {}
+    numbers: list[int | None] = []
+    for key, own in zip(keys, sides, strict=True):
+        if key is None:
+            numbers.append(None)
             continue
-        key = naming.exercise or naming.name.lower()
-        seen[key] = seen.get(key, 0) + 1
-        rounds.of_chapter.append(seen[key])
-    for naming, number in zip(namings, rounds.of_chapter, strict=True):
-        key = naming.exercise or naming.name.lower()
-        many = seen.get(key, 0)
-        totals[key] = many
-        rounds.total.append(many if number is not None and many > 1 else None)
-        if many == 1 and number is not None:
-            rounds.of_chapter[len(rounds.total) - 1] = None
-    return rounds
+        rounds = done.setdefault(key, [])
+        if rounds and own and rounds[-1] and None not in own | rounds[-1] and not own & rounds[-1]:
+            rounds[-1] |= own
+        else:
+            rounds.append({*own})
+        numbers.append(len(rounds))
+    totals = [len(done[key]) if key is not None and len(done[key]) > 1 else None for key in keys]
+    return Rounds([None if total is None else n for n, total in zip(numbers, totals, strict=True)], totals)
 
 
 def write_chapters(
