@@ -16,12 +16,11 @@ from pipeline.chapter_names.composing import all_names, compose
 from pipeline.chapter_names.naming import NOTHING, UNNAMED, Naming, Opening, same_exercise
 from pipeline.chapter_names.room import NamingRoom
 from pipeline.chapter_names.rounds import read_rounds
-from pipeline.chapter_names.splitting import split_openings
 from pipeline.chapter_names.told import told_index
 from pipeline.counting.sets import Draft
 from pipeline.mentions.hear import Mentions
 
-__all__ = ["UNNAMED", "Naming", "Opening", "name_chapters", "same_exercise", "split_openings"]
+__all__ = ["UNNAMED", "Naming", "Opening", "name_chapters", "same_exercise"]
 
 #: Utterances at the start of a chapter in which a return is announced.
 HEAD = 3

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import lexicon
-from pipeline.chapter_names import UNNAMED, Naming, Opening, name_chapters, split_openings
+from pipeline.chapter_names import UNNAMED, Naming, Opening, name_chapters
 from pipeline.counting.sets import Draft
 from pipeline.mentions.hear import Listener, Mentions
 from pipeline.mentions.tokens import key_of
@@ -157,35 +157,6 @@ def test_speech_that_two_synthesisers_spoke_is_recovered_in_part(listener: Liste
     assert len(rows) == 100
     assert {row["synthesiser"] for row in rows} == {"flite", "espeak-ng"}
     assert right / len(rows) >= 0.4
-
-
-def test_a_chapter_is_cut_where_another_exercise_is_named_between_two_sets(listener: Listener) -> None:
-    mentions = hear(
-        listener,
-        "Round one, goblet squats.",
-        "Down and up.",
-        "Put the bell down, and it's the floor press.",
-        "Press and lower.",
-    )
-    first = Draft((1, 2), (0, 1), 3.0, 5.0, 0, ())
-    second = Draft((3, 4), (2, 3), 10.0, 12.0, 0, ())
-    whole = [Opening(0, 4, "exercise", 1.0)]
-    openings, drafts = split_openings(whole, mentions, [first, second], LEXICON)
-    assert [(one.first, one.stop) for one in openings] == [(0, 2), (2, 4)]
-    assert [draft.chapter for draft in drafts] == [0, 1]
-
-
-def test_a_chapter_stays_whole_where_the_same_exercise_goes_on(listener: Listener) -> None:
-    mentions = hear(
-        listener,
-        "Round one, goblet squats.",
-        "Down and up.",
-        "Another set of the goblet squats.",
-        "And again.",
-    )
-    sets = [Draft((1, 2), (0, 1), 3.0, 5.0, 0, ()), Draft((3, 4), (2, 3), 10.0, 12.0, 0, ())]
-    whole = [Opening(0, 4, "exercise", 1.0)]
-    assert split_openings(whole, mentions, sets, LEXICON) == (whole, sets)
 
 
 def test_numbers_that_count_are_no_part_of_a_name(listener: Listener) -> None:
