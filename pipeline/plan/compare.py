@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, get_args
+from typing import TYPE_CHECKING
 
-from pipeline.model import Record, Unit, WorkSet
+from pipeline.model import FindingKind, Record, Unit, WorkSet
 from pipeline.plan.matching import NEARLY, Names, PlannedItem, align
 from pipeline.plan.sheet import Plan, PlannedExercise
 from pipeline.publish.csv_file import csv_file
@@ -19,11 +19,13 @@ from pipeline.publish.csv_file import csv_file
 if TYPE_CHECKING:
     from lexicon import Lexicon
 
-DifferenceKind = Literal[
-    "left-out", "added", "order-changed", "reps-differ", "seconds-differ", "sets-differ", "rounds-differ",
-    "sides-differ", "tempo-differs",
-]  # fmt: skip
-DIFFERENCE_KINDS: tuple[DifferenceKind, ...] = get_args(DifferenceKind)
+DIFFERENCE_KINDS: frozenset[FindingKind] = frozenset(
+    {
+        "left-out", "added", "order-changed", "reps-differ", "seconds-differ", "sets-differ", "rounds-differ",
+        "sides-differ", "tempo-differs",
+    }
+)  # fmt: skip
+"""The kinds of finding that come from a run sheet."""
 
 SECONDS_SHARE, SECONDS = 0.2, 2.0
 """A timed set is as planned within this share of it, and within these seconds: as for holds in the audit."""
@@ -35,7 +37,7 @@ COLUMNS = ("kind", "time", "set", "planned", "done", "message")
 class Difference:
     """Something that was not as planned: when, in which set (an index), and a sentence for a person."""
 
-    kind: DifferenceKind
+    kind: FindingKind
     time: float
     set: int | None
     planned: str
@@ -186,7 +188,7 @@ def _amounts(planned: PlannedExercise, sets: Sequence[tuple[int, WorkSet]]) -> I
         return
     index, one, _ = others[0]
     done_text = ", ".join(dict.fromkeys(text for _, _, text in others))
-    kind: DifferenceKind = "reps-differ" if planned.unit == "reps" else "seconds-differ"
+    kind: FindingKind = "reps-differ" if planned.unit == "reps" else "seconds-differ"
     where = f" in {len(others)} of {len(sets)} sets" if len(sets) > 1 else ""
     yield _difference(kind, one.start, index, planned, _amount_text(planned.amount, planned.unit), done_text + where)
 
@@ -204,6 +206,6 @@ def _as_planned(planned: PlannedExercise, one: WorkSet, done: int) -> bool:
 
 
 def _difference(
-    kind: DifferenceKind, time: float, index: int | None, planned: PlannedExercise, wanted: str, done: str
+    kind: FindingKind, time: float, index: int | None, planned: PlannedExercise, wanted: str, done: str
 ) -> Difference:
     return Difference(kind, time, index, wanted, done, f"{planned.name}: {wanted} planned, {done} done.")

@@ -107,6 +107,7 @@ def publish(record: Record, folder: Path, further: Mapping[str, str] | None = No
     try:
         staging.mkdir(parents=True)
         for name, text in texts.items():
+            # A file's name need not be UTF-8, and then has bytes that are no character (PEP 383); "?" stands for them.
             (staging / name).write_bytes(text.encode("utf-8", "replace"))
         folder.mkdir(exist_ok=True)
         for name in texts:

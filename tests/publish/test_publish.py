@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from pathlib import Path
 
@@ -105,3 +106,13 @@ def test_the_summary_says_what_was_found_and_where(tmp_path: Path) -> None:
 
 def test_the_summary_says_so_where_nothing_was_found() -> None:
     assert "no finding" in terminal_summary(replace(example_record(), findings=()))
+
+
+def test_a_file_whose_name_is_not_utf8_gives_files_that_are(tmp_path: Path) -> None:
+    """Bytes of a name that are no character become half characters (PEP 383), which UTF-8 has no bytes for."""
+    record = example_record("d01")
+    name = os.fsdecode(b"cl\xe9an.vtt")
+    written = publish(replace(record, title=None, source=replace(record.source, name=name)), tmp_path / "out")
+    texts = [path.read_bytes().decode("utf-8") for path in written]
+    assert Record.from_json(texts[0]).source.name == "cl?an.vtt"
+    assert "cl?an.vtt" in texts[-1]
