@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from pipeline.audit import clock_checks, count_checks, round_checks
+from pipeline.audit import clock_checks, count_checks, missing_rounds, round_checks
 from pipeline.audit.evidence import Class
 from pipeline.audit.settings import Settings
 from pipeline.model import Chapter, Finding, Number, Transcript, WorkSet
@@ -25,7 +25,7 @@ CHECKS: tuple[Check, ...] = (
     count_checks.remaining_mismatch,
     round_checks.side_imbalance,
     round_checks.round_mismatch,
-    round_checks.rounds_missing,
+    missing_rounds.rounds_missing,
     clock_checks.hold_or_interval_off_clock,
     clock_checks.tempo_off_clock,
     clock_checks.halfway_off,

@@ -57,6 +57,11 @@ class Class:
         said = self._numbers_of.get(index)
         return fmean(number.confidence for number in said) if said else self.sets[index].confidence
 
+    def exercise_of(self, chapter: int) -> str:
+        """Return what tells the exercise of a chapter from others: its id, or its name where the lexicon has none."""
+        this = self.chapters[chapter]
+        return this.exercise or this.exercise_name.lower()
+
     def sets_of(self, chapter: int) -> Iterator[tuple[int, WorkSet]]:
         """Yield the sets of a chapter with their indices."""
         for index, one in enumerate(self.sets):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from pipeline.model import Chapter, Number, WorkSet
 from tests.building import chapter, counted, findings, kinds, said
 
@@ -158,3 +160,17 @@ def test_each_rung_of_a_ladder_is_held_against_its_own_other_side() -> None:
     assert findings([reps(n, side=side) for side, n in rungs]) == []
     short = [*rungs[:4], ("right", 5)]
     assert kinds(findings([reps(n, side=side) for side, n in short])) == ["side-imbalance"]
+
+
+def test_a_round_of_as_many_as_were_just_announced_is_no_mismatch() -> None:
+    """ "Only six this time" said before the set, though the set was not read as being about it."""
+    said_before = [said(190.0, "target", 6, set=None)]
+    sets = [reps(8), replace(reps(6, chapter=2), start=200.0)]
+    assert kinds(findings(sets, chapters=ROUNDS)) == ["round-mismatch"]
+    assert findings(sets, said_before, ROUNDS) == []
+
+
+def test_match_it_on_the_right_holds_for_a_round_that_was_announced_to_differ() -> None:
+    before = [reps(10, side="left"), reps(10, side="right")]
+    announced_left = reps(8, target=8, side="left", chapter=2)
+    assert findings([*before, announced_left, reps(8, side="right", chapter=2)], chapters=ROUNDS) == []
