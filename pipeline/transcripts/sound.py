@@ -20,7 +20,7 @@ from pipeline.transcripts.recognition.again import can_look_again, keep_better, 
 from pipeline.transcripts.recognition.audio import Recording, open_recording
 from pipeline.transcripts.recognition.hear import together
 from pipeline.transcripts.recognition.language import spoken_language
-from pipeline.transcripts.recognition.misheard import note, put_right
+from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, note, put_right
 from pipeline.transcripts.recognition.models import ModelChoice, load_model, resolve_model
 from pipeline.transcripts.recognition.options import FIRST_LOOK, SECOND_LOOK, Reading, SoundOptions
 from pipeline.transcripts.recognition.recognize import recognize
@@ -72,29 +72,31 @@ def second_look(
     holes: Sequence[tuple[float, float]],
     options: SoundOptions | None = None,
 ) -> Transcript:
-    """Recognise stretches (seconds, from and to) again with other settings, and keep the better readings.
+    """Recognise stretches again with other settings, and keep the better readings.
 
-    A reading is better where more numbers of the count that runs over the hole are in it. The words outside
-    the holes, and those of a hole whose second reading is no better, stay as they were. Second readings are
-    kept like the first.
+    These are the holes given (seconds, from and to) and the words that may be misheard calls. A reading of a hole
+    is better where more numbers of the count that runs over it are in it; a word becomes a number where that is
+    heard in its place. All other words stay as they were. Second readings are kept like the first.
     """
     holes = [hole for hole in holes if can_look_again(hole)]
-    if not holes:
+    words = transcript.words
+    stretches = [*holes, *((words[i].start, words[i].end) for i, _ in doubtful(words))]
+    if not stretches:
         return transcript
     options = options or SoundOptions()
     recording = open_recording(path)
     choice = resolve_model(options.model)
-    key = content_key(path, _settings(choice, options, SECOND_LOOK) | {"holes": holes})
+    key = content_key(path, _settings(choice, options, SECOND_LOOK) | {"stretches": stretches})
     store = Store(cache_folder(options.cache), key)
     if store.finished is None:
-        for windows in together(look_again(recording, holes)):
+        for windows in together(look_again(recording, stretches)):
             _recognize(windows, choice, options, SECOND_LOOK, store)
         store.finish({"duration": transcript.source.duration, "warnings": []})
     heard = tuple(word for window in store.windows for word in window)
-    words = keep_better(transcript.words, heard, holes)
-    if words == transcript.words:
+    better = hear_numbers(keep_better(words, heard, holes), heard)
+    if tuple(better) == words:
         return transcript
-    return _transcript(transcript.source.name, [list(words)], transcript.source.duration, transcript.warnings)
+    return _transcript(transcript.source.name, [better], transcript.source.duration, transcript.warnings)
 
 
 def _settings(choice: ModelChoice, options: SoundOptions, reading: Reading) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pipeline.model import Word
-from pipeline.transcripts.recognition.misheard import note, put_right
+from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, note, put_right
 from tests.bench.corpus import CLASSES, bench_module
 
 
@@ -103,3 +103,38 @@ def test_words_that_are_no_numbers_are_left_alone_in_every_annotated_class() -> 
                 changed += 1
                 assert script_word.get("role"), f"{script.name} {was.start:.1f}: {was.text}"
     assert changed > 0
+
+
+def test_what_only_listening_again_can_tell_is_doubtful() -> None:
+    said = words((10, "One."), (12, "To"), (12.5, "bend"), (13, "the"), (13.5, "elbows"), (20, "Five."))
+    assert put_right(said)[0] == said
+    assert doubtful(said) == [(1, 2)]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        # No count is near.
+        [(10, "Welcome."), (12, "To"), (12.5, "begin,"), (13, "breathe.")],
+        # The number is called itself.
+        [(10, "One."), (12, "To"), (12.5, "bend"), (14, "Two."), (18, "Three.")],
+        # Inside a sentence.
+        [(10, "One."), (10.6, "Try"), (11.1, "to"), (11.6, "bend."), (20, "Five.")],
+    ],
+)
+def test_what_is_part_of_no_count_is_not_doubtful(said: list[tuple[float, str]]) -> None:
+    assert doubtful(words(*said)) == []
+
+
+def test_a_doubtful_word_becomes_the_number_that_is_heard_in_its_place() -> None:
+    said = words((10, "One."), (12, "To"), (12.5, "bend"), (20, "Five."))
+    again = [Word("Two,", 12.2, 12.6, probability=0.2), Word("bend", 12.6, 13.0, probability=0.9)]
+    found = hear_numbers(said, again)
+    assert [word.text for word in found] == ["One.", "Two,", "bend", "Five."]
+    assert (found[1].start, found[1].probability) == (12, 0.2)
+
+
+@pytest.mark.parametrize("again", [[], [Word("To", 12, 12.4)], [Word("Four,", 12, 12.4)], [Word("Two,", 14, 14.4)]])
+def test_a_doubtful_word_stays_where_its_number_is_not_heard(again: list[Word]) -> None:
+    said = words((10, "One."), (12, "To"), (12.5, "bend"), (20, "Five."))
+    assert hear_numbers(said, again) == said

@@ -61,6 +61,19 @@ def test_words_outside_the_holes_stay_as_they_were(squats: Path, options: SoundO
     assert second_look(squats, whole, [], options) is whole
 
 
+def test_a_call_heard_as_a_word_that_sounds_like_it_is_heard_again(squats: Path, options: SoundOptions) -> None:
+    """The coach says "Two, chest up": no number before or after it in an even count is needed, only his voice."""
+    whole = transcribe(squats, options)
+    at = texts(whole).index("two")
+    kept = [word for word in whole.words if word.text.lower().strip(".,!") not in {"three", "five"}]
+    misheard = [replace(word, text="To") if word == whole.words[at] else word for word in kept]
+    first = replace(whole, words=tuple(misheard), pieces=(Piece(0, len(kept), 0.0, whole.source.duration),))
+    again = second_look(squats, first, [], options)
+    assert "two" not in texts(first)
+    assert texts(again)[at] == "two"
+    assert again.words[at].start == whole.words[at].start
+
+
 def test_a_second_look_is_taken_once(squats: Path, options: SoundOptions, monkeypatch: pytest.MonkeyPatch) -> None:
     """And another for other holes: what was heard around one says nothing of the others."""
     whole = transcribe(squats, options)

@@ -50,6 +50,9 @@ MOST_STEPS = 4
 FEW_STEPS = 2
 """The same for a word that nobody says as a sentence by itself."""
 
+SAME_PLACE = 0.6
+"""Seconds between the beginnings of one word, heard twice."""
+
 MOST_UNEVEN = 2.0
 """Times that a count may be slower on one side of a call than on its other side."""
 
@@ -98,6 +101,36 @@ def put_right(words: Sequence[Word]) -> tuple[list[Word], list[Correction]]:
         kept[i], calls[i] = replace(word, text=written), number
         corrections.append(Correction(word.start, word.text, written))
     return kept, corrections
+
+
+def doubtful(words: Sequence[Word]) -> list[tuple[int, int]]:
+    """Return what may be a call and could not be told by the count: indices of words, and the numbers they would be.
+
+    A sentence begins with such a word, a call near leads up or down to its number, and the number is not called
+    near. Only listening again can tell.
+    """
+    calls = [_number(word) for word in words]
+    perhaps = [SOUNDS_LIKE.get(_bare(word)) if _opens(words, i) else None for i, word in enumerate(words)]
+    found = []
+    for i, number in enumerate(perhaps):
+        if number is None:
+            continue
+        near = [one for one in _calls_near(words, calls, perhaps, i) if one.sure]
+        called = any(one.number == number and abs(one.away) <= FARTHEST / 2 for one in near)
+        if not called and any(abs(one.number - number) <= MOST_STEPS for one in near):
+            found.append((i, number))
+    return found
+
+
+def hear_numbers(words: Sequence[Word], again: Sequence[Word]) -> list[Word]:
+    """Return the words, those that are doubtful as heard again where their number was heard in their place then."""
+    kept = list(words)
+    for i, number in doubtful(words):
+        here = words[i]
+        second = next((w for w in again if _number(w) == number and abs(w.start - here.start) <= SAME_PLACE), None)
+        if second is not None:
+            kept[i] = replace(here, text=second.text, probability=second.probability)
+    return kept
 
 
 def note(corrections: Sequence[Correction]) -> list[str]:
