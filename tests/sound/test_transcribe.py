@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
+import shutil
 import signal
 import subprocess
 import sys
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -41,6 +44,27 @@ def test_the_transcript_says_what_it_is(squats: Path, options: SoundOptions) -> 
     assert (source.name, source.kind, source.timing) == ("squats.wav", "media", "word")
     assert source.duration == pytest.approx(29.0, abs=0.01)
     assert all(0 < (w.probability or 0) <= 1 and w.start <= w.end for w in transcript.words)
+
+
+def test_silences_between_words_are_those_that_ffmpeg_finds(squats: Path, options: SoundOptions) -> None:
+    """Words are cut to where a voice is heard, so that the times between them are the pauses that were made.
+
+    FFmpeg's filter ``silencedetect`` knows nothing of voices, but in the sample nothing else is heard.
+    """
+    if not shutil.which("ffmpeg"):
+        pytest.skip("ffmpeg is not installed")
+    command = ["ffmpeg", "-i", str(squats), "-af", "silencedetect=noise=-35dB:d=1", "-f", "null", "-"]
+    found = subprocess.run(command, check=True, capture_output=True, text=True).stderr
+    ends = [float(end) for end in re.findall(r"silence_end: ([\d.]+)", found)]
+    starts = [float(start) for start in re.findall(r"silence_start: ([\d.]+)", found)]
+    words = transcribe(squats, options).words
+    pauses = [(a.end, b.start) for a, b in pairwise(words) if b.start - a.end >= 1.0]
+    within = [(a, b) for a, b in zip(starts, ends, strict=False) if words[0].end <= a and b <= words[-1].start + 0.3]
+    assert len(within) >= 8
+    for start, end in within:
+        nearest = min(pauses, key=lambda pause: abs(pause[1] - end))
+        assert abs(nearest[0] - start) < 0.35
+        assert abs(nearest[1] - end) < 0.35
 
 
 def test_a_pause_parts_two_pieces(squats: Path, options: SoundOptions) -> None:
