@@ -1,16 +1,17 @@
 """Score the way from sound: annotated classes spoken aloud, recognised by the small offline model, analysed.
 
     python -m tests.bench.sound choices [--classes d04,d07] [--only TEXT]
-    python -m tests.bench.sound classes [--classes d01,d02] [--beds bed,none]
+    python -m tests.bench.sound classes [--classes d01,d02] [--beds bed,none] [--weights FOLDER]
     python -m tests.bench.sound speed [--classes d04] [--repeats 3]
     python -m tests.bench.sound kills [--classes d04] [--repeats 10]
-    python -m tests.bench.sound long
+    python -m tests.bench.sound long [--hours 2]
 
 ``choices`` compares ways to recognise over stretches of a few classes, ``classes`` scores whole records with
 and without a music bed, ``speed`` times us against a bare call of the recogniser, ``kills`` ends runs at random
 moments and starts them again, ``long`` measures memory over two hours. Spoken classes and recognised words are
 kept in ``tests/bench/out/sound``, so that a run that was stopped goes on where it was, and classes that were
-recognised are only analysed and scored.
+recognised are only analysed and scored. ``--weights`` reads each class with the weights in that folder that were
+fitted without it (``left_out.py`` writes them to ``tests/bench/out/left_out``), as the shipped ones know it.
 The figures and what was chosen by them are in ``SOUND.md``. Needs the program ``flite``.
 """
 
@@ -20,8 +21,9 @@ import argparse
 import subprocess
 import sys
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tests.bench.corpus import CLASSES, HERE, bench_module, load_class
 from tests.bench.sound_choices import CHOICES, Tally, tally_choice
@@ -30,12 +32,15 @@ from tests.bench.sound_speed import REPEATS, join, measure, run_once
 from tests.bench.sound_times import reps_as_spoken
 from tests.bench.table import summarise, table
 
+if TYPE_CHECKING:
+    from pipeline.counting.chain import ChainModel
+
 OUT = HERE / "out" / "sound"
 BED = 18.0
 """Decibels that the music lies under the speech."""
 
 BEDS = ("bed", "none")
-TWO_HOURS = 7200.0
+HOURS = 2.0
 KILLS = 10
 LOOKS = ("first look", "second look", "second look, reps timed as spoken")
 
@@ -72,9 +77,11 @@ def score_choices(names: Sequence[str], only: str) -> None:
             print(f"| {choice} | {'music' if bed else 'none'} | {tally.row()} |", flush=True)
 
 
-def score_classes(names: Sequence[str], beds: Sequence[str]) -> None:
+def score_classes(names: Sequence[str], beds: Sequence[str], weights: Path | None) -> None:
     """Print the scorer's figures of whole classes, with the bed and without it: after one look, after two, and after
     two against gold whose reps are timed as the synthesiser says them.
+
+    ``weights`` is a folder with weights fitted without each class; ``None`` is for the shipped weights.
     """
     from pipeline.analyze import analyze
     from pipeline.second_look import find_holes
@@ -90,8 +97,9 @@ def score_classes(names: Sequence[str], beds: Sequence[str]) -> None:
         for one in classes:
             path = spoken(one.id, bed)
             first = transcribe(path, options)
-            record = analyze(first)
-            again = analyze(second_look(path, first, find_holes(record), options))
+            models = None if weights is None else weights_without(one.id, weights)
+            record = analyze(first, models=models)
+            again = analyze(second_look(path, first, find_holes(record), options), models=models)
             pairs = ((one.gold, record), (one.gold, again), (as_spoken[one.id], again))
             for look, (gold, result) in zip(LOOKS, pairs, strict=True):
                 tallies[look][one.id] = Counter()
@@ -108,10 +116,18 @@ def score_classes(names: Sequence[str], beds: Sequence[str]) -> None:
             )
 
 
-def measure_long(names: Sequence[str]) -> None:
-    """Print time and peak memory of two hours of classes on end, and of the first of them alone."""
+def weights_without(name: str, folder: Path) -> Mapping[str, ChainModel]:
+    """Return the weights that were fitted without a class; a file is named for the classes that it does not know."""
+    from pipeline.counting.chain import load_models
+
+    (path,) = (path for path in folder.glob("*.json") if name in path.stem.split("-")[:-1])
+    return load_models(path)
+
+
+def measure_long(names: Sequence[str], hours: float) -> None:
+    """Print time and peak memory of some hours of classes on end, and of the first of them alone."""
     parts = [spoken(name, bed=True) for name in names]
-    joined = join(parts, TWO_HOURS, OUT / "two-hours.bed.wav")
+    joined = join(parts, hours * 3600, OUT / "hours.bed.wav")
     for sound in (parts[0], joined):
         seconds, peak = run_once("ours, second look included", sound)
         print(f"{sound.name}: {seconds:.0f} processor s, peak {peak:.0f} MB", flush=True)
@@ -124,6 +140,8 @@ def main() -> int:
     parser.add_argument("--classes", help="ids, with commas between them")
     parser.add_argument("--only", default="", help="of the choices, those whose name holds this text")
     parser.add_argument("--beds", default=",".join(BEDS), help="bed, none, or both")
+    parser.add_argument("--weights", type=Path, help="folder of weights fitted without each class")
+    parser.add_argument("--hours", type=float, default=HOURS, help="of the long recording")
     parser.add_argument("--repeats", type=int, help="runs of each kind, or kills")
     options = parser.parse_args()
     asked = options.classes.split(",") if options.classes else None
@@ -131,9 +149,9 @@ def main() -> int:
     if options.part == "choices":
         score_choices(asked or list(STRETCHES), options.only)
     elif options.part == "classes":
-        score_classes(asked or everything, options.beds.split(","))
+        score_classes(asked or everything, options.beds.split(","), options.weights)
     elif options.part == "long":
-        measure_long(asked or everything)
+        measure_long(asked or everything, options.hours)
     else:
         for name in asked or ["d04"]:
             if options.part == "speed":
