@@ -11,7 +11,8 @@ To add a format:
    times of single words are the work of ``assemble.py`` and ``clock.py``, the same for all formats.
 3. Leave out what cannot be used and say so with ``draft.notes.add(line, problem)``. Raise
    :class:`~pipeline.model.InputError` only where nothing can be used.
-4. Add a line to ``READERS`` in ``formats.py``; the first reader that matches is taken.
+4. Add its kind to ``SourceKind`` in ``pipeline/model.py``, and a line to ``READERS`` in ``formats.py``; the first
+   reader that matches is taken.
 """
 
 from __future__ import annotations
