@@ -73,7 +73,9 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
         if not one.fine and not (work.performed > work.target and _counted_out(one, index, work)):
             continue  # coarse stamps may cut a set short, but they add nothing to it
         over = work.performed > work.target
-        may_be_done = not over and work.target - work.performed <= room_after(one, index, settings)
+        may_be_done = not over and (
+            work.target - work.performed <= room_after(one, index, settings) or _meant_to_reach_target(one, index, work)
+        )
         sure = UNLIKELY if may_be_done or doubtful(one, index, settings) else SURE
         last = _last_call(one, index)
         yield one.finding(
@@ -82,6 +84,18 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
             f"{count_of(work.performed, 'rep')} done, {work.target} announced ({name(work)}).",
             sure * one.count_confidence(index), last.words if last else work.words,
         )  # fmt: skip
+
+
+def _meant_to_reach_target(one: Class, index: int, work: WorkSet) -> bool:
+    """Tell whether what was last said to be left brings the set to what was announced.
+
+    Fewer reps than that were then likelier lost by the reading than by the presenter, who knew how many there were.
+    """
+    lefts = one.said_in(index, "left")
+    if not lefts or work.target is None or (work.performed or 0) >= work.target:
+        return False
+    done = sum(1 for rep in work.reps if rep.time <= lefts[-1].time + 0.05)
+    return done + (lefts[-1].n or 0) == work.target
 
 
 def _counted_out(one: Class, index: int, work: WorkSet) -> bool:
@@ -128,10 +142,10 @@ def _remaining_sure(one: Class, index: int, call: Number, done: int, settings: S
     work = one.sets[index]
     plain = call.text.lower().strip(".,;:!?") not in HARDLY_A_NUMBER
     near = done > 0 and abs(done - (call.n or 0)) <= FAR_REPS
-    before = [number.time for number, _ in called(one, index) if number.time <= call.time]
-    steady = keeps_beat(one, index, settings, since=max(before, default=0.0))
+    steady = keeps_beat(one, index, settings)
     as_announced = work.target is None or abs(work.target - (work.performed or 0)) <= settings.miscount_reps
-    sure = SURE if plain and near and steady and as_announced else UNLIKELY
+    cut_short = done < (call.n or 0) and _meant_to_reach_target(one, index, work)
+    sure = SURE if plain and near and steady and as_announced and not cut_short else UNLIKELY
     return sure * min(one.count_confidence(index), call.confidence)
 
 

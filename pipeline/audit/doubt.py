@@ -57,8 +57,8 @@ def counted_down(one: Class, index: int) -> bool:
     return len(one.said_in(index, "left")) > len(called(one, index))
 
 
-def keeps_beat(one: Class, index: int, settings: Settings, since: float = 0.0) -> bool:
-    """Tell whether the called numbers of a set, from a moment (seconds) on, fall on its beat.
+def keeps_beat(one: Class, index: int, settings: Settings) -> bool:
+    """Tell whether the called numbers of a set fall on its beat.
 
     With coarse stamps nobody can tell, and nothing is held against the set.
     """
@@ -66,8 +66,7 @@ def keeps_beat(one: Class, index: int, settings: Settings, since: float = 0.0) -
     if not one.fine or not pace:
         return True
     share = settings.heard_beat_share if one.recognised else settings.beat_share
-    calls = [call for call in called(one, index) if call[0].time >= since]
-    return all(on_beat(a, b, pace, share) for a, b in itertools.pairwise(calls))
+    return all(on_beat(a, b, pace, share) for a, b in itertools.pairwise(called(one, index)))
 
 
 def on_beat(a: tuple[Number, int], b: tuple[Number, int], pace: float, share: float) -> bool:
