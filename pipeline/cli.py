@@ -86,7 +86,7 @@ def _analyze(options: argparse.Namespace) -> int:
 
 
 def _transcribe(options: argparse.Namespace) -> int:
-    from pipeline.commands import recordings, records
+    from pipeline.commands import recordings
     from pipeline.transcripts.sound import clear_cache
 
     if options.clear_cache:
@@ -100,10 +100,7 @@ def _transcribe(options: argparse.Namespace) -> int:
     text = recordings.words_json(
         recordings.read_recording(options.recording, _sound_options(options), progress=progress)
     )
-    if options.output is not None:
-        records.write_file(text, options.output)
-    else:
-        sys.stdout.buffer.write(text)
+    _write(text, options.output)
     return DONE
 
 
@@ -115,10 +112,7 @@ def _export(options: argparse.Namespace) -> int:
         records.export_with_names(options.record, options.form, given, options.output)
         return DONE
     text = records.export_record(options.record, options.form, given)
-    if options.output is not None:
-        records.write_file(text, options.output)
-    else:
-        sys.stdout.buffer.write(text)
+    _write(text, options.output)
     return DONE
 
 
@@ -220,6 +214,16 @@ def _print(text: str) -> None:
     # A terminal that cannot show a character shows a question mark rather than stopping the work.
     sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
     sys.stdout.flush()
+
+
+def _write(text: bytes, output: Path | None) -> None:
+    """Write to a file, or to standard output where none is given."""
+    from pipeline.commands.records import write_file
+
+    if output is not None:
+        write_file(text, output)
+    else:
+        sys.stdout.buffer.write(text)
 
 
 def _progress(record: Record, folder: Path) -> str:

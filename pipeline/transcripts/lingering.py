@@ -45,7 +45,7 @@ def numbers_stand_alone(captions: Sequence[Caption]) -> bool:
 
 
 def ends_of_speech(captions: Sequence[Caption]) -> Iterator[float]:
-    """Yield for each caption when its words are said: from its start at the usual pace, at most until its end."""
+    """Yield for each caption the second until which its words are said, at the usual pace; its end at most."""
     texts = [text for words, _, _ in captions for text in words]
     pauses = expected_pauses(texts, counted_numbers(texts))
     first = 0
