@@ -16,7 +16,7 @@ SURE, HALFWAY = 0.9, 0.8
 #: than this share of its tempo was not meant by it.
 HOLD_DOUBT, INTERVAL_DOUBT, TEMPO_DOUBT = (0.45, 2.0), (0.65, 1.42), 0.3
 #: Words that start a set, looked for from so long before it to so long after its first word (s).
-GO, GO_BEFORE, GO_AFTER = frozenset({"go", "start", "begin", "off"}), 1.0, 1.5
+GO, GO_BEFORE, GO_AFTER = frozenset({"go", "start", "begin", "off", "work"}), 1.0, 1.5
 #: A count-in ends this shortly before a set, and its seconds were announced at most so long before it (s).
 COUNTED_IN, ANNOUNCED = 3.0, 15.0
 #: Halfway called at the very start or end of a set, this share of it from the middle, was said of something else.
