@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from lexicon import Exercise
 from pipeline.chapter_names import lead_in
@@ -12,7 +13,7 @@ from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.chapter_names.stems import stem, stems_of
 from pipeline.chapter_names.told import GIVEN, ToldIndex
 from pipeline.mentions.exercises import ExerciseMention
-from pipeline.mentions.slots import find_slots, is_firm
+from pipeline.mentions.slots import HEARD_RIGHT, Sounding, expectation, find_slots
 from pipeline.mentions.tokens import fold, tokens_of
 
 # Judgement, fitted by eye on annotated classes; a score is from 0 to about 1.2.
@@ -54,14 +55,14 @@ SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
 TELLS_MORE = 2.0
 #: Beside a name that scores this, what is told of another exercise counts this share: it explains the name.
 PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
-#: Utterances of a chapter in which a misheard name is looked for; names kept of each place; a likeness from
-#: which on it was heard right and found already; how a likeness (0 to 1) becomes a score.
-SLOTS, SHORTLIST, HEARD_RIGHT = 6, 5, 0.99
+#: Utterances of a chapter in which a misheard name is looked for; names kept of each place; how a likeness (0 to 1)
+#: becomes a score.
+SLOTS, SHORTLIST = 6, 5
 #: How alike a fuller name has to sound than what was named plainly.
 FULLER = 0.8
 SLOT_SCALE, SLOT_LEAST = 1.5, 0.37
-#: "For charles pose", "now we …": a frame without an article announces less surely.
-LOOSE_FRAME = 0.8
+#: From this likeness on, what stands there is rather the name misheard than a name of the class's own.
+LIKELY = 0.8
 #: What a second mention of a name adds, and being told or heard in another way as well.
 REPEATED, BOTH_WAYS = 0.03, 0.1
 #: "Goddess squats": a base word with a word of its own before it is a name of its own.
@@ -86,7 +87,16 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
     plainest = max(whole, key=lambda one: one.score, default=None)
     surest = plainest.score if plainest else 0.0
     exactly = plainest is not None and plainest.mention is not None and plainest.mention.heard == "exact"
-    sounding = _sounding(room, talk, plainest if exactly and surest >= PLAIN else None)
+    places = _places(room, talk)
+    sounding = _sounding(room, talk, places, plainest if exactly and surest >= PLAIN else None)
+    misheard = {
+        word
+        for place in places
+        for words, one in place.nearest[:1]
+        if LIKELY <= one.score < HEARD_RIGHT
+        for word in range(*words)
+    }
+    named = [one for one in named if not (one.own and one.mention and misheard.issuperset(range(*one.mention.words)))]
     for source in (named, sounding, _told(room, talk, index)):
         fresh = dict[str, Candidate]()
         for one in sorted(source, key=lambda one: -one.score):
@@ -99,7 +109,10 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
                 kept = known if known.mention is not None else one
                 one = replace(kept, score=max(known.score, one.score) + BOTH_WAYS)
             best[key] = one
+    told = {room.mentions.tokens[word] for word in misheard}
     for one in own_names(room, talk):
+        if told and {fold(word) for word in told}.issuperset(map(fold, words_of(one.text))):
+            continue
         if one.key not in best and (one.score > NOUN or surest < WEAK):
             best[one.key] = one
     _specialise(room, best, index)
@@ -223,37 +236,60 @@ def _is_generic(room: NamingRoom, one: ExerciseMention) -> bool:
     return len(words) == 1 or (words[0] in _SIDED and all(word in _SIDED | _LIMBS for word in words[:-1]))
 
 
-def _sounding(room: NamingRoom, talk: ChapterTalk, plainest: Candidate | None) -> list[Candidate]:
-    """Return the names that sound like what stands where one is announced.
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a name is announced, in utterance ``at``: the names likeliest heard, each with its words."""
 
-    Beside what was named plainly, only fuller names of it count ("clamshell fold" for "clamshell hold").
-    """
-    inside = set(map(fold, words_of(plainest.text))) if plainest else set()
+    at: int
+    nearest: tuple[tuple[tuple[int, int], Sounding], ...]
+
+
+def _places(room: NamingRoom, talk: ChapterTalk) -> list[_Place]:
+    """Return where names are announced in the head of a chapter, with those that sound like what stands there."""
     mentions = room.mentions
     stop = min(talk.opening.first + SLOTS, talk.work + 1, talk.opening.stop)
     last = mentions.utterances[max(talk.opening.first, stop - 1)].stop
     found = []
     for at in range(talk.opening.first, max(stop, talk.opening.first + 1)):
         utterance = mentions.utterances[at]
-        words = mentions.transcript.words[utterance.first : min(last, utterance.stop)]
-        tokens = tokens_of([word.text for word in words])
+        tokens = tokens_of(
+            [word.text for word in mentions.transcript.words[utterance.first : min(last, utterance.stop)]]
+        )
         for first, end in find_slots(tokens, 0, len(tokens)):
-            if plainest and not any(map(room.sounds.is_foreign, tokens[first:end])):
-                continue
-            share = 1.0 if is_firm(tokens, first) else LOOSE_FRAME
-            for one in room.sounds.nearest(tokens, first, end)[:SHORTLIST]:
-                fuller = inside < set(map(fold, words_of(one.name)))
-                if plainest and one.exercise == plainest.exercise:
-                    continue
-                if one.score >= HEARD_RIGHT or (plainest and not (fuller and one.score >= FULLER)):
-                    continue
-                exercise = room.lexicon.exercises[one.exercise]
-                weight = share * SLOT_SCALE * (one.score - SLOT_LEAST) + _prior(room, talk, exercise, None)
-                if at - talk.opening.first < len(EARLY):
-                    weight += EARLY[at - talk.opening.first] / 2
-                if plainest is not None:
-                    weight = plainest.score + BOTH_WAYS
-                found.append(Candidate(one.exercise, one.name, weight))
+            nearest = room.sounds.nearest(tokens, first, end, expectation(tokens, first))
+            placed = (
+                ((utterance.first + tokens[one.first].word, utterance.first + tokens[one.stop - 1].word + 1), one)
+                for one in nearest[:SHORTLIST]
+            )
+            found.append(_Place(at, tuple(placed)))
+    return found
+
+
+def _sounding(
+    room: NamingRoom, talk: ChapterTalk, places: Sequence[_Place], plainest: Candidate | None
+) -> list[Candidate]:
+    """Return the names that sound like what stands where one is announced.
+
+    Beside what was named plainly, only a name counts that is likelier heard, in its words and more ("clamshell hold" in
+    "clamshell fold").
+    """
+    found = []
+    for place in places:
+        if not place.nearest or place.nearest[0][1].score == HEARD_RIGHT:
+            continue
+        for words, one in place.nearest:
+            if plainest is not None and plainest.mention is not None:
+                named = plainest.mention.words
+                fuller = words[0] <= named[0] and named[1] <= words[1] and words != named
+                if one.exercise == plainest.exercise or not fuller or one.score < FULLER:
+                    break
+            exercise = room.lexicon.exercises[one.exercise]
+            weight = SLOT_SCALE * (one.score - SLOT_LEAST) + _prior(room, talk, exercise, None)
+            if place.at - talk.opening.first < len(EARLY):
+                weight += EARLY[place.at - talk.opening.first] / 2
+            if plainest is not None:
+                weight = plainest.score + BOTH_WAYS
+            found.append(Candidate(one.exercise, one.name, weight))
     return found
 
 

@@ -19,7 +19,7 @@ from lexicon import Lexicon
 from pipeline.mentions import announcing, doing
 from pipeline.mentions.hearing import Heard, SoundIndex
 from pipeline.mentions.names import NameIndex, Span, sentence_case
-from pipeline.mentions.slots import HEARD_RIGHT, find_slots, is_firm, name_sounds
+from pipeline.mentions.slots import HEARD_RIGHT, expectation, find_slots, is_firm, name_sounds
 from pipeline.mentions.tokens import Token, key_of, tokens_of
 
 Hearing = Literal["exact", "spelling", "sound", "announced"]
@@ -131,7 +131,8 @@ class ExerciseMatcher:
             if not other and len(starts.intersection(range(first, stop))) < 2:
                 continue
             named = {one.id for span, one in owners if one and not first <= span.first < stop}
-            best = next(iter(self._placed.nearest(tokens, first, stop, 0.0, named)), None)
+            expected = min(0.0, expectation(tokens, first))
+            best = next(iter(self._placed.nearest(tokens, first, stop, expected, named)), None)
             if best is None or best.score == HEARD_RIGHT or any(a <= best.first and best.stop <= b for a, b in whole):
                 continue
             inside = {one.id for span, one in owners if one and best.first <= span.first < best.stop}

@@ -31,7 +31,7 @@ PULL, TALK_SHARE = 0.02, 0.5
 #: nothing of classes, so that its weight is judgement.
 CHIEF = 0.7
 BOUNDS = {"shared": (0.0, None), "chief": (CHIEF, CHIEF)}
-START = {"exact": -0.4, "near": -0.8, "before": -1.0, "after": -1.0, "chief": CHIEF}
+START = {"cost": -0.8, "before": -0.5, "after": -0.5, "chief": CHIEF, "own": -1.0}
 #: Names of nobody's, announced as in a class: none of them is listed, and none may be taken for one that is.
 OWN_NAMES = """
 harbour swing; lantern squat; pepper press; meadow reach; ribbon twist; marble march; pocket row; anchor hold;
@@ -55,7 +55,7 @@ class Place:
         self.owner = np.array([ids[one] for one in owners], dtype=int)
         self.count = len(ids)
         self.right = ids.get(right) if right else None
-        self.exact = bool(((self.features[:, :, 0] == 0) & ~self.apart).any())
+        self.exact = any(sounds.is_right(tokens[at:end], one) for at, end in compared.ranges for one in compared.names)
 
     def log_likelihoods(self, weights: np.ndarray) -> tuple[np.ndarray, float]:
         """Return the log of each exercise's likelihood, and that of none."""

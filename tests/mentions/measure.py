@@ -32,6 +32,7 @@ from tests.bench.corpus import load_classes
 SENTENCES = Path(__file__).with_name("sentences.csv")
 MISHEARD = Path(__file__).with_name("misheard.csv")
 FURTHER = Path(__file__).with_name("misheard_further.csv")
+LEARNT_FROM = (MISHEARD, FURTHER)
 HELD_BACK = Path(__file__).with_name("misheard_held_back.csv")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import lexicon
-from pipeline.mentions.slots import find_slots, name_sounds
+from pipeline.mentions.slots import expectation, find_slots, name_sounds
 from pipeline.mentions.tokens import tokens_of
 
 SOUNDS = name_sounds(lexicon.load())
@@ -48,9 +48,14 @@ def test_the_nearest_name_by_sound_is_the_one_that_was_spoken(heard: str, exerci
 
 def test_a_coachs_own_words_have_to_sound_nearer_than_foreign_ones() -> None:
     """The words of cues are more likely meant as they stand."""
-    own, foreign = tokens_of("straight knee".split()), tokens_of("strait kneel".split())
-    assert not [one for one in SOUNDS.nearest(own, 0, 2) if one.score < 0.8]
-    assert [one for one in SOUNDS.nearest(foreign, 0, 2) if one.score < 0.8]
+    own, foreign = tokens_of("that's the back fold".split()), tokens_of("that's the goblet squid".split())
+    assert SOUNDS.nearest(own, 2, 4, expectation(own, 2)) == []
+    assert SOUNDS.nearest(foreign, 2, 4, expectation(foreign, 2))[0].exercise == "goblet-squat"
+
+
+def test_where_a_name_is_plainly_announced_even_a_coachs_own_words_may_be_one() -> None:
+    own = tokens_of("now it's the back fold".split())
+    assert SOUNDS.nearest(own, 3, 5, expectation(own, 3))[0].exercise == "rack-hold"
 
 
 @pytest.mark.parametrize(
@@ -72,7 +77,9 @@ def test_a_coachs_own_words_are_no_name_because_one_sounds_a_little_like_them() 
     """A round six is no round kick."""
     tokens = tokens_of("take your ten, then it's round six".split())
     places = find_slots(tokens, 0, len(tokens))
-    assert [SOUNDS.nearest(tokens, first, stop) for first, stop in places] == [[] for _ in places]
+    assert [SOUNDS.nearest(tokens, first, stop, expectation(tokens, first)) for first, stop in places] == [
+        [] for _ in places
+    ]
 
 
 def test_a_name_of_this_class_is_taken_from_farther_off() -> None:

@@ -1,0 +1,113 @@
+"""How likely a recogniser writes one string of sounds for another: an edit distance with learnt costs.
+
+What a recogniser mishears is no accident: "stretch" loses its t, "band" becomes "bend" or "and", an s at the end comes
+and goes. The costs are learnt from names that a small speech model misheard (``mishearing_counts.py``); where a
+pair of sounds was hardly ever seen, what was seen between sounds of the same two kinds stands in for it. A cost is
+the log odds that a sound was heard by chance and not for the sound spoken: below zero it speaks for the name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from pipeline.mentions.mishearing_counts import HEARD_FOR
+
+if TYPE_CHECKING:
+    import numpy as np
+
+SOUNDS = "aAuoWYeREiIOQUwbCdDfghjklmnNprsStTvyzZ"
+"""All phonemes, a letter each, as in ``sounds.py``."""
+LOST = "-"
+"""No sound: what is heard for one that was lost."""
+KINDS = ("pb", "td", "kg", "fvTD", "szSZCj", "mnN", "l", "r", "yh", "aAuoUOWw", "iIeEYQR")
+"""Sounds made alike: where counts are few, sounds of a kind share theirs."""
+SHARED = 6.0
+"""How many sightings what is shared by the kind weighs."""
+SHARED_PUT_IN = 2.0
+"""The same for sounds put in, in shares of all that were."""
+AT_LEAST = 0.5
+"""What a pair of kinds counts that was never seen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """``substitution[spoken, heard]``, ``deletion[spoken]``, ``insertion[heard]``, by the order of ``SOUNDS``."""
+
+    substitution: np.ndarray[Any, Any]
+    deletion: np.ndarray[Any, Any]
+    insertion: np.ndarray[Any, Any]
+
+
+def costs_of(counts: Mapping[str, Mapping[str, float]]) -> Costs:
+    """Return the costs by counts of what was heard (keys inside) for what was spoken (keys outside)."""
+    import numpy as np
+
+    seen = np.array([[float(counts[one].get(other, 0)) for other in SOUNDS] for one in SOUNDS])
+    lost = np.array([float(counts[one].get(LOST, 0)) for one in SOUNDS])
+    put_in = np.array([float(counts[LOST].get(one, 0)) for one in SOUNDS])
+    kind = np.array([next(at for at, kind in enumerate(KINDS) if one in kind) for one in SOUNDS])
+    total, right = seen.sum(axis=1) + lost, np.diag(seen).sum()
+    wrong = seen - np.diag(np.diag(seen))
+    kinds = np.full((len(KINDS), len(KINDS)), AT_LEAST)
+    np.add.at(kinds, (kind[:, None], kind[None, :]), wrong)
+    kinds /= kinds.sum(axis=1, keepdims=True)
+    heard = seen.sum(axis=0) + 1.0
+    share = heard / np.bincount(kind, heard)[kind]
+    all_right, all_lost = right / total.sum(), lost.sum() / total.sum()
+    prior = (1.0 - all_right - all_lost) * kinds[kind[:, None], kind[None, :]] * share[None, :]
+    np.fill_diagonal(prior, all_right)
+    likely = (seen + SHARED * prior) / (total + SHARED)[:, None]
+    likely_lost = (lost + SHARED * all_lost) / (total + SHARED)
+    all_put_in = put_in.sum()
+    likely_in = (put_in + SHARED_PUT_IN * all_put_in / len(SOUNDS)) / (1.0 + SHARED_PUT_IN) / total.sum()
+    chance = (heard + put_in) / (heard + put_in).sum()
+    return Costs(np.log(chance)[None, :] - np.log(likely), -np.log(likely_lost), np.log(chance) - np.log(likely_in))
+
+
+@lru_cache(maxsize=1)
+def costs() -> Costs:
+    """Return the costs that were learnt."""
+    counts = {one: {pair[0]: float(pair[1:]) for pair in heard.split()} for one, heard in HEARD_FOR.items()}
+    return costs_of(counts)
+
+
+class SoundTable:
+    """Many strings of sounds, to be compared at once with one that was heard."""
+
+    def __init__(self, sounds: Sequence[str]) -> None:
+        import numpy as np
+
+        index = {ord(one): at for at, one in enumerate(SOUNDS)}
+        self.lengths = np.array([len(one) for one in sounds], dtype=np.intp)
+        longest = int(self.lengths.max(initial=1))
+        self._sounds = np.full((len(sounds), longest), len(SOUNDS), dtype=np.int8)
+        for row, one in zip(self._sounds, sounds, strict=True):
+            row[: len(one)] = [index[ord(letter)] for letter in one]
+
+    def compare(self, heard: str, ends: Sequence[int], rows: Sequence[int]) -> np.ndarray[Any, Any]:
+        """Return for each of ``ends`` the costs of ``heard`` up to there for the strings at ``rows``."""
+        import numpy as np
+
+        known = costs()
+        taken = np.asarray(rows, dtype=np.intp)
+        lengths = self.lengths[taken]
+        sounds = self._sounds[taken, : int(lengths.max(initial=1))]
+        change = np.vstack([known.substitution, np.full((1, len(SOUNDS)), 99.0)])
+        lost = np.zeros((len(taken), sounds.shape[1] + 1))
+        np.cumsum(np.append(known.deletion, 0.0)[sounds], axis=1, out=lost[:, 1:])
+        reached, at = lost.copy(), np.arange(len(taken))
+        found = np.empty((len(ends), len(taken)))
+        for place, letter in enumerate(("", *heard)):
+            one = SOUNDS.find(letter) if letter else -1
+            if one >= 0:
+                step = reached + known.insertion[one]
+                np.minimum(step[:, 1:], reached[:, :-1] + change[:, one][sounds], out=step[:, 1:])
+                # Sounds lost in a row: the least of all ways so far, each with what is lost since.
+                reached = lost + np.minimum.accumulate(step - lost, axis=1)
+            for row, end in enumerate(ends):
+                if end == place:
+                    found[row] = reached[at, lengths]
+        return found

@@ -1,0 +1,47 @@
+"""What a small speech model wrote for the sounds of names: made by ``tests.mentions.learn_mishearings``.
+
+For each sound spoken (a letter a phoneme, as in ``sounds.py``), the sounds heard and how often; ``-`` where none was
+heard, and under ``-`` what was heard where none was spoken.
+"""
+
+HEARD_FOR = {
+    "a": "a98 u19 Y8 R7 e5 A4 I2 O1 W1 i1 v1",
+    "A": "A73 u19 e13 a12 Y8 E4 m2 -1 D1 i1 n1 p1 y1",
+    "u": "u140 e8 A4 Y4 i4 l3 v3 w3 I2 O2 a2 -1 d1 f1 g1 n1 r1",
+    "o": "A1",
+    "W": "W11 s1",
+    "Y": "Y56 i5 e1",
+    "e": "e88 A28 d2 i2 n2 -1 O1 a1 h1 k1 l1 r1 s1 t1",
+    "R": "R64 u10 e4 l2 w2 -1 O1 a1 b1 i1 n1 r1",
+    "E": "E42 -3 i3 A2 e2 p1 w1 z1",
+    "i": "i139 u9 A3 e3 E2 -1 D1 I1 d1 l1 n1 t1 v1 w1",
+    "I": "I65 u8 i4 e2 D1 E1 a1 w1 z1",
+    "O": "O67 a3 u2 w2 A1 I1 R1 S1 b1 l1",
+    "Q": "Q1",
+    "U": "U23 i1",
+    "w": "w27 E1 R1 u1",
+    "b": "b55 m17 p9 -5 D4 W2 d2 v2 k1 l1 t1 w1 y1 z1",
+    "C": "C21 S13 k5 h2 z2 e1 j1 m1 s1 t1",
+    "d": "d128 t12 -9 n8 b6 D5 z5 v2 a1 g1 h1 l1 m1 r1 s1",
+    "D": "D5 I1 m1",
+    "f": "f46 e2 v2 Y1 n1 s1",
+    "g": "g46 n6 -4 f2 p2 Y1 d1 k1 t1 u1 v1",
+    "h": "h36 f7 l2 -1 D1 N1 j1 p1 s1 t1 u1 v1 y1",
+    "j": "j16 C3 I1 a1 e1",
+    "k": "k130 t13 g8 -6 p6 n4 d3 u3 I1 N1 i1",
+    "l": "l222 t6 r5 -4 d4 e3 O2 n2 v2 N1 W1 Y1 a1 k1 u1 w1",
+    "m": "m46 n5 d1",
+    "n": "n143 D7 t5 m4 -2 N2 v2 d1 e1 h1 l1 s1 u1",
+    "N": "N55 n11 u2 -1 a1 i1",
+    "p": "p145 -5 b5 v4 k2 f1 g1 h1 l1 r1 s1 t1",
+    "r": "r199 m5 -3 R3 l3 C2 u2 I1 a1 b1 d1 i1",
+    "s": "s213 -24 z13 u4 D1 O1 T1 b1 k1 m1 p1 r1 t1 v1 y1",
+    "S": "S36 w2 C1",
+    "t": "t223 d15 -6 T4 n4 D3 k3 l3 j2 p2 r2 v2 b1 f1 h1 m1 s1 u1",
+    "T": "T7 f2",
+    "v": "v83 l6 m5 n3 t3 -1 D1 a1 b1",
+    "y": "y3",
+    "z": "z18 s6 -1 h1 m1 u1",
+    "Z": "g1 j1",
+    "-": "t22 d20 s13 u12 n8 e6 r6 I5 R5 a4 i4 p4 v4 w4 y4 D3 h3 m2 z2 A1 E1 S1 W1 f1 k1 l1",
+}
