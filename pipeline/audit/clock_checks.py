@@ -19,6 +19,8 @@ HOLD_DOUBT, INTERVAL_DOUBT, TEMPO_DOUBT = (0.45, 2.0), (0.65, 1.42), 0.3
 GO, GO_BEFORE, GO_AFTER = frozenset({"go", "start", "begin", "off", "work"}), 1.0, 1.5
 #: A count-in ends this shortly before a set, and its seconds were announced at most so long before it (s).
 COUNTED_IN, ANNOUNCED = 3.0, 15.0
+#: Beside a number of seconds these say that they are to come.
+TO_COME = frozenset({"left", "remaining", "more", "come", "only", "last"})
 #: Halfway called at the very start or end of a set, this share of it from the middle, was said of something else.
 FAR_FROM_MIDDLE = 0.45
 
@@ -44,7 +46,8 @@ def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Findi
             continue
         least, most = HOLD_DOUBT if work.still else INTERVAL_DOUBT
         in_reason = least * work.target <= work.performed <= most * work.target
-        sure = SURE if in_reason and _start_known(one, index, share) else UNLIKELY
+        bounded = _start_known(one, index, share) and not _goes_on(one, index, max(share * work.target, seconds))
+        sure = SURE if in_reason and bounded else UNLIKELY
         yield one.finding(
             "hold-off-clock" if work.still else "interval-off-clock", work.end, index,
             f"{work.target} seconds", f"{work.performed} seconds",
@@ -71,6 +74,18 @@ def _start_known(one: Class, index: int, share: float) -> bool:
         return work.still
     gap = max((work.start - n.time for n in before if n.role == "target" and n.n == target), default=None)
     return gap is not None and performed + gap < (1 - share) * target
+
+
+def _goes_on(one: Class, index: int, slack: float) -> bool:
+    """Tell whether more seconds were called to be left than the set goes on for, by over ``slack`` seconds."""
+    work, words = one.sets[index], one.transcript.words
+    return any(
+        call.n is not None
+        and call.n < (work.target or 0)
+        and call.time + call.n > work.end + slack
+        and any(_plain(word.text) in TO_COME for word in words[max(0, call.words[0] - 1) : call.words[1] + 3])
+        for call in one.said_in(index, "clock")
+    )
 
 
 def _plain(text: str) -> str:

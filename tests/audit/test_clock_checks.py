@@ -143,3 +143,12 @@ def test_a_tempo_holds_for_the_other_side_too() -> None:
     sides = [replace(left, side="left"), replace(right, side="right")]
     assert kinds(findings(sides)) == ["tempo-off-clock"]
     assert findings([left, right]) == []
+
+
+def test_a_set_that_ends_while_seconds_are_left_was_cut_short() -> None:
+    """ "Only ten seconds left", and a second later the captions of the set end."""
+    words = " ".join(["go", *["word"] * 40, "only", "ten", "seconds", *["word"] * 40])
+    call = [said(16.0, "clock", 10, word=42)]
+    cut = timed(25, 17, still=True)
+    assert kinds(findings([cut], words=words)) == ["hold-off-clock"]
+    assert findings([cut], call, words=words) == []
