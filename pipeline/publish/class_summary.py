@@ -74,7 +74,7 @@ def _size(record: Record) -> str:
 def _sections(record: Record, exercises: Exercises | None) -> Iterator[Section]:
     """Yield the parts that have something to say, the cautions always."""
     found = (
-        Section("Equipment", _items(class_equipment(record))),
+        Section("Equipment", _items(class_equipment(record, _tools(exercises)))),
         Section("The class", tuple(_class_lines(record))),
         Section("Main muscles", _items(_muscles(record, exercises))),
         Section("Work and rest", _items(_times(record))),
@@ -82,6 +82,10 @@ def _sections(record: Record, exercises: Exercises | None) -> Iterator[Section]:
         Section("Please note", _items(CAUTIONS)),
     )
     return (section for section in found if section.lines)
+
+
+def _tools(exercises: Exercises | None) -> list[str]:
+    return [tool for one in (exercises or {}).values() for tool in one.equipment]
 
 
 def _items(texts: Iterable[str]) -> tuple[tuple[int, str], ...]:

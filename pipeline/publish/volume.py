@@ -21,7 +21,11 @@ COLUMNS = ("of", "name", "sets", "reps", "seconds")
 
 
 class KnownExercise(Protocol):
-    """What the table needs to know of an exercise; ``lexicon.Exercise`` knows it."""
+    """What the table and the summary need to know of an exercise; ``lexicon.Exercise`` knows it."""
+
+    @property
+    def equipment(self) -> tuple[str, ...]:
+        """What it can be done with, such as ``dumbbell``."""
 
     @property
     def pattern(self) -> tuple[str, ...]:

@@ -7,10 +7,8 @@ from dataclasses import replace
 import pytest
 
 from lexicon import load
-from pipeline.model import Cue, Record, Word
+from pipeline.model import Cue, Record
 from pipeline.publish import export
-from pipeline.publish.class_equipment import class_equipment
-from pipeline.publish.offered_options import offered_options
 from pipeline.publish.report_words import CAUTIONS
 from pipeline.publish.volume import volume_frame
 from tests.publish.example import CLASSES, example_record
@@ -50,75 +48,11 @@ def test_every_summary_names_all_exercises_and_carries_the_cautions(name: str, f
 
 def test_options_stand_with_their_time_and_words() -> None:
     record = example_record("d01")
-    record = replace(record, cues=(Cue(191.0, 194.0, "option", "Knees down *if* you like.", (0, 0)),))
+    record = replace(
+        record, words=(), pieces=(), cues=(Cue(191.0, 194.0, "option", "Knees down *if* you like.", (0, 0)),)
+    )
     assert sections(export(record, "summary.txt"))["Options offered"] == ["- 3:11 easier: “Knees down *if* you like.”"]
     assert "- 3:11 easier: “Knees down \\*if\\* you like.”" in export(record, "summary.md")
-
-
-@pytest.mark.parametrize(
-    ("said", "ways"),
-    [
-        ("Easier version, knees down, same count.", ("easier",)),
-        ("Toes if you can, knees if you'd rather.", ("easier",)),
-        ("Small is fine.", ("easier",)),
-        ("If you want more, reach the top arm up.", ("harder",)),
-        ("Easier, keep it small, harder, put one foot on the other knee.", ("easier", "harder")),
-        ("If the wrists complain, use your fists instead.", ("easier",)),
-        ("You can nearly smell the toast.", ()),
-        ("I've moved so you can see me better. You're welcome.", ()),
-        ("Drink if you need it, we've got forty seconds.", ()),
-        ("And knees down, lovely work.", ()),
-        ("Next time there will be lunges, and twenty minutes instead of ten.", ()),
-        ("You'll want a bell you can press overhead, so no higher than that.", ()),
-    ],
-)
-def test_an_option_goes_one_way_or_the_other(said: str, ways: tuple[str, ...]) -> None:
-    record = replace(example_record("d01"), cues=(Cue(9.0, 12.0, "option", said, (0, 0)),))
-    assert [one.ways for one in offered_options(record)] == ([ways] if ways else [])
-
-
-def class_with(*tools: str, said: str, name: str = "split squat") -> Record:
-    """A class of one exercise that can be done with these tools, and of these words."""
-    record = example_record("d01")
-    words = tuple(Word(text, i, i + 0.5) for i, text in enumerate(said.split()))
-    chapter = replace(record.chapters[1], exercise_name=name, aliases=(), equipment=tools, words=(0, 0))
-    return replace(record, chapters=(chapter,), sets=(), numbers=(), findings=(), cues=(), words=words)
-
-
-@pytest.mark.parametrize(
-    ("tool", "said"),
-    [
-        ("chair", "You'll want a sturdy chair with no wheels."),
-        ("dumbbell", "It's all done with two light dumbbells today."),
-        ("mat", "For this you need water, a towel, and a mat."),
-        ("bench", "Hands on the bench. Now step back. Elbows on the bench."),
-        ("pull-up bar", "Walk over and take hold of the bar."),
-        ("step", "Put one foot on the bottom step."),
-        ("kettlebell", "So this is a swing with one kettlebell."),
-    ],
-)
-def test_what_was_asked_for_or_taken_up_is_equipment(tool: str, said: str) -> None:
-    assert class_equipment(class_with(tool, "barbell", said=said)) == [tool]
-
-
-@pytest.mark.parametrize(
-    ("tool", "said"),
-    [
-        ("wall", "The clock's on the wall."),
-        ("step", "You're welcome, so step out. Now take two steps left."),
-        ("ball", "Come up on the balls of your feet. On the balls of your feet."),
-        ("kettlebell", "Nothing is said of it."),
-        ("none", "None of that today."),
-    ],
-)
-def test_what_only_sounds_like_equipment_is_none(tool: str, said: str) -> None:
-    assert class_equipment(class_with(tool, said=said)) == []
-
-
-def test_an_exercise_named_for_a_tool_does_not_ask_for_it() -> None:
-    said = "Hold it there, the step touch is next. Use the step touch to breathe."
-    assert class_equipment(class_with("step", said=said, name="step touch")) == []
-    assert class_equipment(class_with("step", said=said, name="calf raise")) == ["step"]
 
 
 def lines_of(record: Record) -> list[str]:
