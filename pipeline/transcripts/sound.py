@@ -7,7 +7,9 @@ stopped goes on where it was, and one that was finished is not done again.
 
 from __future__ import annotations
 
+import ctypes
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import asdict, replace
 from pathlib import Path
 from statistics import fmean
@@ -148,10 +150,20 @@ def _with_progress(recording: Recording, progress: Progress | None) -> Iterator[
     """Give the windows that are heard together: always the same ones, wherever a run was stopped before."""
     for windows in together(pack(listen(recording.blocks(BLOCK)))):
         yield windows
+        _give_back_memory()
         if progress is not None:
             progress(windows[-1].end, max(recording.length, windows[-1].end))
     if progress is not None:
         progress(recording.decoded, recording.decoded)
+
+
+def _give_back_memory() -> None:
+    """Give the memory of the windows before back to the system, where the C library is one that keeps it (glibc).
+
+    Windows differ in length, and so do their blocks: what is kept for the next ones does not fit them, and grows.
+    """
+    with suppress(AttributeError, OSError, TypeError):
+        ctypes.CDLL(None).malloc_trim(0)
 
 
 def _doubts(confidences: Sequence[float], language: str | None) -> list[str]:
