@@ -21,8 +21,8 @@ EASIER, HARDER = "easier", "harder"
 _WAY = r"(?:version|option|one|road|way|variation|choice|alternative)s?"
 _WEAK = (
     r"(?:tired|heavy|sore|shaky|cranky|cross|stiff|tight|struggling|unhappy|too (?:much|hard|heavy|fast|far)|unsteady"
-    r"|swinging|arch(?:es|ing)|lifts|wobbl\w+|grumbl\w+|mutter\w*|complain\w*|giv(?:es|ing) (?:up|out|in)|gone|grip's going"
-    r"|that's (?:plenty|enough)|pops? up|rises|bothers?|(?:isn't|aren't) your (?:friend|thing)"
+    r"|swinging|arch(?:es|ing)|lifts|wobbl\w+|grumbl\w+|mutter\w*|complain\w*|giv(?:es|ing) (?:up|out|in)|gone"
+    r"|grip's going|that's (?:plenty|enough)|pops? up|rises|bothers?|(?:isn't|aren't) your (?:friend|thing)"
     r"|can't (?:reach|get|hold|kneel|do|manage|balance|straighten|bend|lift|jump)"
     r"|need (?:\w+ )?(?:help|support|rest|break|breather))"
 )
