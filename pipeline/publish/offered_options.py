@@ -72,6 +72,7 @@ _LEANING = {
     HARDER: re.compile(r"\b(?:higher|deeper|heavier|longer|want more|like more|full)\b"),
 }
 _SENTENCE_END = re.compile(r"[.!…][\"'”’)\]]*$")
+_SHORT_SENTENCE = re.compile(r"(?:[^\s.!…?]+ ){0,2}[^\s.!…?]+[.!…]+ (?=\S)")
 # No offer in this class: what it needs, what other classes bring, when to stop, and what to do on the days after.
 _NO_OFFER = re.compile(
     r"\byou(?:'ll| will)? (?:need|want) an?\b|\bclass\b|\bnext (?:time|week)\b|\bcan i\b"
@@ -92,7 +93,9 @@ class OfferedOption:
 def offered_options(record: Record) -> tuple[OfferedOption, ...]:
     """Return the easier and harder options of a class in order of time, each sentence once."""
     cues = [cue for cue in record.cues if cue.kind == "option"]
-    found = [OfferedOption(cue.time, ways, one_line(cue.text)) for cue in cues if (ways := _ways(cue.text))]
+    found = [
+        OfferedOption(cue.time, ways, _without_count(one_line(cue.text))) for cue in cues if (ways := _ways(cue.text))
+    ]
     told = [cue.words for cue, ways in ((cue, _ways(cue.text)) for cue in cues) if ways]
     for first, stop in _sentences(record):
         text = " ".join(word.text for word in record.words[first:stop])
@@ -113,6 +116,16 @@ def _sentences(record: Record) -> Iterator[tuple[int, int]]:
                 first = at + 1
         if first < piece.stop:
             yield first, piece.stop
+
+
+def _without_count(text: str) -> str:
+    """Return the words of a cue without the count or call before them: "Four, halfway.", "Floor."."""
+    while match := _SHORT_SENTENCE.match(text):
+        rest = text[match.end() :]
+        if _ways(rest) != _ways(text):
+            break
+        text = rest
+    return text
 
 
 def _ways(text: str) -> tuple[str, ...]:

@@ -33,6 +33,19 @@ def test_an_option_goes_one_way_or_the_other(said: str, ways: tuple[str, ...]) -
     assert [one.ways for one in offered_options(record)] == ([ways] if ways else [])
 
 
+@pytest.mark.parametrize(
+    ("said", "shown"),
+    [
+        ("That's four, halfway. Walk it if you need to.", "Walk it if you need to."),
+        ("1. Step it if you prefer.", "Step it if you prefer."),
+        ("Easier. Keep the heel down.", "Easier. Keep the heel down."),
+    ],
+)
+def test_the_count_before_an_option_is_not_shown(said: str, shown: str) -> None:
+    record = replace(example_record("d01"), words=(), pieces=(), cues=(Cue(9.0, 12.0, "option", said, (0, 0)),))
+    assert [one.text for one in offered_options(record)] == [shown]
+
+
 def options_in(said: str) -> list[tuple[str, tuple[str, ...]]]:
     """The options of a class of these words, in which nothing was taken for a cue."""
     words = tuple(Word(text, i, i + 0.5) for i, text in enumerate(said.split()))
