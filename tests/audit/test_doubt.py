@@ -69,12 +69,15 @@ def test_a_last_rep_may_be_done_in_silence() -> None:
 
 
 def test_a_set_counted_down_tells_its_reps_to_one_only() -> None:
+    """Eight to one may be eight reps or nine: the first number calls a rep, or those to come."""
     down = [(n, 3.0 * (9 - n)) for n in range(8, 0, -1)]
-    work, numbers = counted(left=down, performed=9)
-    again = [replace(one, set=1, time=one.time + 60) for one in numbers]
+    up = [(n, 3.0 * n) for n in range(1, 10)]
     rounds = (chapter(0, 50, number=1), chapter(50, 100, number=2))
-    shorter = replace(work, chapter=1, start=60.0, end=work.end + 60, performed=8)
-    assert findings([work, shorter], numbers + again, rounds) == []
+    for calls, left, expected in (((), down, []), (up, (), ["round-mismatch"])):
+        work, numbers = counted(*calls, left=left, performed=9)
+        again = replace(work, chapter=1, performed=8)
+        numbers += [replace(one, set=1) for one in numbers]
+        assert kinds(findings([work, again], numbers, rounds)) == expected
 
 
 def test_a_countdown_in_step_to_its_end_is_no_mismatch() -> None:
@@ -141,3 +144,19 @@ def test_reps_short_of_what_the_presenter_knew_to_be_left_were_lost() -> None:
     """ "Eight, two left, nine" of ten: the tenth is likelier missed by the captions than by the presenter."""
     assert audited(*EVENLY[:9], left=[(2, 24.5)], target=10) == []
     assert audited(*EVENLY[:9], left=[(1, 24.5)], target=10) == ["under-target"]
+
+
+def test_a_side_counted_out_of_step_is_not_held_against_the_other() -> None:
+    """A pause of four reps in the middle of a count: numbers were lost in it, or it begins anew."""
+    left, steady = counted(*EVENLY[:8], side="left")
+    for pause, expected in ((0.0, ["side-imbalance"]), (12.0, [])):
+        later = [(n, time + (pause if n > 4 else 0.0)) for n, time in EVENLY[:7]]
+        right, numbers = counted(*later, side="right", performed=7)
+        second = [replace(one, set=1) for one in numbers]
+        assert kinds(findings([left, right], [*steady, *second])) == expected
+
+
+def test_a_last_one_in_a_count_out_of_step_is_no_mismatch() -> None:
+    for pause, expected in ((0.0, ["remaining-mismatch"]), (12.0, [])):
+        later = [(n, time + (pause if n > 4 else 0.0)) for n, time in EVENLY]
+        assert audited(*later, left=[(1, 24.5 + pause)], performed=10) == expected

@@ -174,3 +174,11 @@ def test_match_it_on_the_right_holds_for_a_round_that_was_announced_to_differ() 
     before = [reps(10, side="left"), reps(10, side="right")]
     announced_left = reps(8, target=8, side="left", chapter=2)
     assert findings([*before, announced_left, reps(8, side="right", chapter=2)], chapters=ROUNDS) == []
+
+
+def test_a_last_round_said_to_begin_is_not_missing() -> None:
+    numbers, words = announced(3, "we do three rounds of this and later round three of it")
+    last = said(250.0, "rounds", 3, "three", set=None, word=words.split().index("three", 3))
+    sets = [reps(10, chapter=c, exercise_name=one.exercise_name) for c, one in enumerate(ROUNDS)]
+    assert kinds(findings(sets, numbers, ROUNDS, words=words)) == ["rounds-missing"]
+    assert findings(sets, [*numbers, last], ROUNDS, words=words) == []

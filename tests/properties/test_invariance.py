@@ -26,7 +26,7 @@ from tests.bench.variants import add_chatter, figures_to_words, shift, split_pie
 #: Classes with silences long enough for chatter, with numbers both in words and in figures between them.
 NAMES = ["d06", "d10", "e04", "f03"]
 SEEDS = [2, 3, 4, 5]
-CLEAN_SEEDS = range(2, 22)
+CLEAN_SEEDS = range(2, 42)
 #: The reading is learnt, and a sentence put in is evidence too: at least this share of sets has to stay as it was.
 SAME_SHARE = 0.95
 #: A QA reader who gets three false alarms in a class stops reading: on average it has to be one in two classes at most.
