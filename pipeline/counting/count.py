@@ -110,8 +110,10 @@ def count_reps(
     if not marks:
         return Count(None, (), None, n_of)
     performed = marks[-1].done + _still_to_come(marks)
+    silent = _done_in_silence(marks[-1], target, end, pace) if trust_clock else 0
+    performed += silent
     reps = _place(marks, performed, start, end, pace or usual_pace)
-    called_out = any(call.kind == "rep" for call in calls)
+    called_out = not silent and any(call.kind == "rep" for call in calls)
     oddities = _oddities(events, marks, pace, performed, target)
     return Count(performed, reps, pace, n_of, called_out, oddities)
 
@@ -303,6 +305,21 @@ def _still_to_come(marks: list[_Mark]) -> int:
     """Return the reps that were done after the last call: those it said were left."""
     last = marks[-1]
     return 0 if last.called else last.event.n
+
+
+#: A set that ends within these many paces of when its target falls due, and this many seconds for its last words,
+#: was done to its target though the last reps were not called; one rep alone is within the error of the clock.
+DUE_EARLY, DUE_LATE, LAST_WORDS = 0.3, 0.4, 1.5
+FEWEST_SILENT = 2
+
+
+def _done_in_silence(last: _Mark, target: int | None, end: float, pace: float | None) -> int:
+    """Return how many reps were done after the last called one, where the clock leaves just what the target asks."""
+    if target is None or pace is None or not last.called or target - last.done < FEWEST_SILENT:
+        return 0
+    missing = target - last.done
+    over = end - last.time - missing * pace
+    return missing if -DUE_EARLY * pace <= over <= DUE_LATE * pace + LAST_WORDS else 0
 
 
 def _place(marks: list[_Mark], performed: int, start: float, end: float, pace: float | None) -> tuple[Rep, ...]:

@@ -73,6 +73,13 @@ def test_two_more_that_become_three_count_as_done() -> None:
     assert count.oddities > 0
 
 
+def test_the_last_reps_of_a_target_may_go_uncalled_where_the_clock_has_time_for_just_those() -> None:
+    calls = called((1, 3), (2, 6), (3, 9), (5, 15))
+    assert count_reps(calls, 8, 0.0, 24.5, None, True).performed == 8
+    assert count_reps(calls, 8, 0.0, 16.5, None, True).performed == 5
+    assert count_reps(calls, 8, 0.0, 24.5, None, False).performed == 5
+
+
 def test_no_call_and_no_number_is_not_known() -> None:
     count = count_reps([], 12, 0.0, 30.0, None, True)
     assert count.performed is None
