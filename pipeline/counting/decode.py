@@ -6,7 +6,7 @@ those roles, then both once more with the other at hand. Each reading is a best 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -18,12 +18,17 @@ from pipeline.counting.restarts import cut_restarts
 from pipeline.counting.roles import NumberView
 from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
+from pipeline.mentions.numbers import NumberMention
 
 if TYPE_CHECKING:
     from pipeline.counting.chain import Matrix
 
 
 _RANGES = frozenset({"lower_range", "upper_range"})
+_LAST = frozenset({("last",), ("final",)})
+_TO_GO = frozenset({("to", "go"), ("to", "come")})
+#: "Four left leg" says a side, not what is left.
+_PARTS = frozenset({"leg", "legs", "arm", "arms", "side", "foot", "hand", "knee", "hip"})
 
 
 @dataclass(frozen=True)
@@ -46,6 +51,16 @@ class Decoded:
         """Return the same reading with other roles."""
         return replace(self, roles=tuple(roles))
 
+    def told(self, numbers: Collection[int], role: str) -> Decoded:
+        """Return the same reading where ``numbers`` have a role, as surely as they had their own."""
+        chances = self.role_chances.copy()
+        to = self.labels.index(role)
+        for i in numbers:
+            was = self.labels.index(self.roles[i])
+            chances[i, [was, to]] = chances[i, [to, was]]
+        roles = [role if i in numbers else kept for i, kept in enumerate(self.roles)]
+        return replace(self, roles=tuple(roles), role_chances=chances)
+
 
 def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -> Decoded:
     """Read a class; ``models`` default to the shipped weights."""
@@ -60,7 +75,8 @@ def decode(mentions: Mentions, models: Mapping[str, ChainModel] | None = None) -
         if not again:
             first = hindsight(mentions, roles, phases)
             roles = read_chain(models["roles again"], look_again(view, first), moves)
-    settled, opened = open_with_count_ins(mentions, halves_of_ranges(mentions, roles.labels), phases.labels)
+    settled = said_to_remain(mentions, halves_of_ranges(mentions, roles.labels))
+    settled, opened = open_with_count_ins(mentions, settled, phases.labels)
     settled, labels = open_with_count_ins(mentions, settled, cut_restarts(mentions, settled, opened))
     return Decoded(
         view,
@@ -80,6 +96,28 @@ def halves_of_ranges(mentions: Mentions, roles: Sequence[str]) -> tuple[str, ...
         "other" if role == "half" and any(_RANGES & signs[k] for k in range(*one.words)) else role
         for one, role in zip(mentions.numbers, roles, strict=True)
     )
+
+
+def said_to_remain(mentions: Mentions, roles: Sequence[str]) -> tuple[str, ...]:
+    """Return the roles with reps said to remain told from reps done: "four left", "last two", "three to go"."""
+    return tuple(
+        "left" if role == "rep" and _remains(mentions, one) else role
+        for one, role in zip(mentions.numbers, roles, strict=True)
+    )
+
+
+def _remains(mentions: Mentions, one: NumberMention) -> bool:
+    first, stop = one.words
+    utterance = mentions.utterances[mentions.utterance_of[first]]
+    tokens = mentions.tokens[: utterance.stop]
+    if tokens[max(first - 1, utterance.first) : first] in _LAST:
+        return one.value > 1
+    if mentions.transcript.words[stop - 1].text[-1] in ".,!?;:":
+        return False
+    sided = "right" in tokens[utterance.first :] or bool(_PARTS & set(tokens[stop + 1 : stop + 2]))
+    if tokens[stop : stop + 1] == ("left",):
+        return not sided
+    return tokens[stop : stop + 1] == ("more",) or tokens[stop : stop + 2] in _TO_GO
 
 
 def hindsight(mentions: Mentions, roles: Reading, phases: Reading) -> FirstReading:

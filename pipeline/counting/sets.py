@@ -13,9 +13,17 @@ from pipeline.counting.decode import Decoded
 from pipeline.counting.draft import Draft
 from pipeline.counting.intervals import on_the_clock, with_intervals
 from pipeline.counting.plan import Plan, utterance_of
-from pipeline.counting.settle import fill_in, settle_beats, settle_pulses, settle_reps, settle_seconds
+from pipeline.counting.settle import (
+    counted_down_aloud,
+    fill_in,
+    settle_beats,
+    settle_countdown,
+    settle_pulses,
+    settle_reps,
+    settle_seconds,
+)
 from pipeline.counting.targets import Announcement, choose_target
-from pipeline.counting.units import TIMED, breathes_on, held_for_breaths, signs_between, unit_of_set
+from pipeline.counting.units import TIMED, breathes_on, held_for_breaths, moves_by_the_clock, signs_between, unit_of_set
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Range
 
@@ -59,19 +67,22 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[in
         draft = replace(draft, unit=unit_of_set(decoded, mentions, draft, likeliest, previous))
         draft = _with_target(decoded, mentions, draft, plan, choices)
         tempo_parts = plan.tempo_parts(chapter_firsts[chapter], span[0])
-        decoded = decoded.with_roles(_settle(decoded, mentions, draft, tempo_parts))
+        decoded = _settle(decoded, mentions, draft, tempo_parts)
         draft = _fill(decoded, mentions, draft)
         draft = replace(draft, tempo=_tempo(decoded, mentions, draft, before), confidence=_confidence(decoded, draft))
         drafts.append(draft)
     return with_intervals(drafts, plan), decoded
 
 
-def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int) -> tuple[str, ...]:
+def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int) -> Decoded:
     if draft.announced is not None and decoded.roles[draft.announced] == "other":
         k = draft.announced
         decoded = decoded.with_roles((*decoded.roles[:k], "target", *decoded.roles[k + 1 :]))
     if draft.unit == "seconds":
-        return settle_seconds(decoded, mentions, draft.numbers, draft.breaths)
+        decoded = decoded.with_roles(settle_seconds(decoded, mentions, draft.numbers, draft.breaths))
+        if moves_by_the_clock(decoded, mentions, draft):
+            return decoded.told(counted_down_aloud(decoded, mentions, draft.numbers), "clock")
+        return decoded
 
     def oddities(roles: Sequence[str]) -> float:
         return _count(decoded.with_roles(roles), mentions, draft).oddities
@@ -79,8 +90,10 @@ def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int
     if draft.range == "pulse":
         decoded = decoded.with_roles(settle_pulses(decoded, mentions, draft.numbers))
     decoded = decoded.with_roles(settle_beats(decoded, draft.numbers, tempo_parts))
-    decoded = decoded.with_roles(fill_in(decoded, mentions, draft.numbers, _count(decoded, mentions, draft).pace))
-    return settle_reps(decoded, mentions, draft.numbers, oddities)
+    pace = _count(decoded, mentions, draft).pace
+    decoded = decoded.with_roles(settle_countdown(decoded, mentions, draft.numbers, pace))
+    decoded = decoded.with_roles(fill_in(decoded, mentions, draft.numbers, pace))
+    return decoded.with_roles(settle_reps(decoded, mentions, draft.numbers, oddities))
 
 
 def _with_target(
@@ -96,7 +109,10 @@ def _with_target(
             count = _count(decoded, mentions, replace(draft, target=target))
             return count.performed, count.called_out
 
-        chosen = choose_target([(a, c) for a, c in choices if a.unit != "seconds"], outcome)
+        left = [mentions.numbers[i].value for i in draft.numbers if decoded.roles[i] == "left"]
+        most_left = max(left, default=0)
+        possible = [(a, c) for a, c in choices if a.unit != "seconds" and (a.index >= 0 or a.value >= most_left)]
+        chosen = choose_target(possible, outcome)
     plan.used(draft, chosen)
     if chosen is None:
         return replace(draft, target=None)

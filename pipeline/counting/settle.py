@@ -7,6 +7,7 @@ other likely roles; the reading stands that is best once what does not add up ha
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from math import log
 from statistics import fmean
 
@@ -113,11 +114,31 @@ def settle_pulses(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) 
     return tuple(roles)
 
 
+def settle_countdown(
+    decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: float | None
+) -> tuple[str, ...]:
+    """Return the roles with the first call of a set read like the rest, where all that follows counts down from it.
+
+    "Twelve … ten, nine, eight" is one countdown; nobody calls the twelfth rep first. ``numbers`` are the indices of
+    the set's numbers, ``pace`` its seconds a rep.
+    """
+    calls = [i for i in numbers if decoded.roles[i] in {"rep", "left"} and mentions.numbers[i].form in _FORMS]
+    if pace is None or len(calls) < 3 or decoded.roles[calls[0]] != "rep":
+        return decoded.roles
+    first, *rest = (mentions.numbers[i] for i in calls)
+    falls = all(a.value > b.value for a, b in pairwise([first, *rest]))
+    if not falls or any(decoded.roles[i] != "left" for i in calls[1:]) or not _due(first, rest[0], pace, -1):
+        return decoded.roles
+    roles = list(decoded.roles)
+    roles[calls[0]] = "left"
+    return tuple(roles)
+
+
 def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: float | None) -> tuple[str, ...]:
-    """Return the roles with each number of a set called a rep that is just the one due, at the time it is due.
+    """Return the roles with each number of a set read as a call that is just the one due, at the time it is due.
 
     ``numbers`` are the indices of the set's numbers, ``pace`` its seconds a rep. A call that was taken for talk
-    fits the count on both sides: in its number and on the clock.
+    fits the count, up or down, on both sides: in its number and on the clock.
     """
     if pace is None or mentions.transcript.source.timing == "coarse":
         return decoded.roles
@@ -126,19 +147,22 @@ def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: 
         one = mentions.numbers[i]
         if any("withdraw" in signs for signs in mentions.signs_at[one.words[1] : one.words[1] + 2]):
             continue
-        if roles[i] not in _TALK or one.form not in _FORMS or _chance(decoded, i, "rep") < MAYBE:
+        if one.form not in _FORMS:
             continue
-        calls = [mentions.numbers[j] for j in numbers if roles[j] == "rep"]
-        before = [call for call in calls if call.time < one.time][-1:]
-        after = [call for call in calls if call.time > one.time][:1]
-        if (before or after) and all(_due(call, one, pace) for call in (*before, *after)):
-            roles[i] = "rep"
+        for role, way in (("rep", 1), ("left", -1)):
+            if roles[i] not in _TALK or _chance(decoded, i, role) < MAYBE:
+                continue
+            calls = [mentions.numbers[j] for j in numbers if roles[j] == role]
+            before = [call for call in calls if call.time < one.time][-1:]
+            after = [call for call in calls if call.time > one.time][:1]
+            if (before or after) and all(_due(call, one, pace, way) for call in (*before, *after)):
+                roles[i] = role
     return tuple(roles)
 
 
-def _due(call: NumberMention, one: NumberMention, pace: float) -> bool:
-    """Tell whether a number is as many reps from a call as the clock says."""
-    step, elapsed = one.value - call.value, (one.time - call.time) / pace
+def _due(call: NumberMention, one: NumberMention, pace: float, way: int) -> bool:
+    """Tell whether a number is as many reps from a call as the clock says, in a count up (``way`` 1) or down (-1)."""
+    step, elapsed = way * (one.value - call.value), (one.time - call.time) / pace
     return step * elapsed > 0 and abs(elapsed - step) <= DUE * abs(step) + DUE
 
 
@@ -154,6 +178,13 @@ def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) 
             runs.append([])
         runs[-1].append(i)
     return [i for run in runs if len(run) >= 3 for i in run]
+
+
+def counted_down_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> list[int]:
+    """Return which numbers of one timed set are seconds counted down one by one, as its last ones often are."""
+    aloud = counted_aloud(decoded, mentions, numbers)
+    value = {i: mentions.numbers[i].value for i in aloud}
+    return [i for i in aloud if value.get(i + 1) == value[i] - 1 or value.get(i - 1) == value[i] + 1]
 
 
 def _chance(decoded: Decoded, i: int, role: str) -> float:

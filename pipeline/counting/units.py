@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from pipeline.counting.decode import Decoded
 from pipeline.counting.draft import Draft
+from pipeline.counting.neighbours import SPOKEN
+from pipeline.counting.settle import counted_aloud
 from pipeline.counting.targets import Announcement, unit_of
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Unit
 
 #: "Hold" this many words or fewer before "for eight" says that the eight are seconds.
 HOLD_REACH = 7
+#: An exercise mentioned this surely before a set is the one done in it.
+NAMED = 0.4
 #: Roles of numbers that tell the time.
 TIMED = frozenset({"hold", "clock"})
 _HOLDING = frozenset({"hold", "holding", "freeze", "balance", "stay", "keep"})
@@ -28,6 +34,8 @@ def unit_of_set(
     if said is None and announced is not None and announced.index >= 0 and _held_for(mentions, announced):
         return "seconds"
     if said == "seconds":
+        if _chanted(mentions, draft, roles):
+            return "reps"
         return "reps" if calls >= 2 and calls > timed and "rep" in roles else "seconds"
     if announced is not None and previous is not None and _held_again(draft, announced, previous):
         return "seconds"
@@ -56,7 +64,10 @@ def signs_between(mentions: Mentions, first: int, stop: int) -> set[str]:
 
 
 def held_for_breaths(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:
-    """Tell whether a set is held for breaths: what was announced for it last, before it or as it starts."""
+    """Tell whether a set is held for breaths: what was announced for it last, before it or as it starts.
+
+    "One breath at a time" announces nothing.
+    """
     first, stop = draft.gap[0], min(draft.span[0] + 2, draft.span[1])
     for i in range(len(mentions.numbers) - 1, -1, -1):
         one = mentions.numbers[i]
@@ -65,17 +76,42 @@ def held_for_breaths(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool
             continue
         if at < first:
             return False
-        if one.form in {"word", "figure", "soundalike"} and unit_of(mentions, one) == "breaths":
+        if one.form in SPOKEN and one.value > 1 and unit_of(mentions, one) == "breaths":
             return True
         if decoded.roles[i] == "target":
             return False
     return False
 
 
+def moves_by_the_clock(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:
+    """Tell whether a timed set is an interval of moving work, whose last seconds are called off the clock.
+
+    So it is where the exercise moves and is usually done by the clock; one that is usually counted must have its
+    time called besides, with no word of holding.
+    """
+    opens = mentions.utterances[draft.span[0]].stop
+    named = [one for one in mentions.exercises if one.doing >= NAMED and one.words[0] < opens]
+    usual = mentions.usual_units.get(named[-1].exercise or "") if named else None
+    if usual != "reps":
+        return usual == "seconds"
+    aloud = counted_aloud(decoded, mentions, draft.numbers)
+    called = any(decoded.roles[i] == "clock" and i not in aloud for i in draft.numbers)
+    return called and "holding" not in signs_between(mentions, draft.gap[0], draft.span[1])
+
+
 def breathes_on(draft: Draft, previous: Draft | None, announced: Announcement | None) -> bool:
     """Tell whether the other side gets as many breaths as the first ("left hip gets its five too")."""
     same_chapter = previous is not None and previous.chapter == draft.chapter and previous.breaths
     return same_chapter and (announced is None or announced.unit is None)
+
+
+def _chanted(mentions: Mentions, draft: Draft, roles: list[str]) -> bool:
+    """Tell whether seconds are counted anew within each rep: "one, two, three; two; one, two, three; three"."""
+    values = [mentions.numbers[i].value for i in draft.numbers]
+    seconds = [value for value, role in zip(values, roles, strict=True) if role in TIMED]
+    reps = [value for value, role in zip(values, roles, strict=True) if role == "rep"]
+    anew = sum(b == 1 < a for a, b in pairwise(seconds))
+    return anew >= 2 and len(reps) >= 3 and all(a < b for a, b in pairwise(reps))
 
 
 def _held_again(draft: Draft, announced: Announcement, previous: Draft) -> bool:

@@ -237,3 +237,66 @@ def test_pulses_counted_down_are_reps() -> None:
         10.0  work  | {clock}three, {clock}two, {clock}one.
     """)
     assert (one.unit, one.target, one.range) == ("reps", 10, "pulse")
+
+
+INTERVAL = """
+    0.0   turn  | Now it's {exercise}.
+    3.0   setup | {{target}}Thirty seconds.
+    6.0   begin | Work.
+    26.0  work  | {{clock}}Ten seconds left.
+    31.0  work  | {{hold}}Five, {{hold}}four, {{hold}}three, {{hold}}two, {{hold}}one.
+    36.5  after | And rest.
+"""
+
+
+def roles_at_the_end_of(text: str) -> set[str]:
+    one = reading(text)
+    return set(draft_sets(one.decoded, one.mentions, [0])[1].roles[-5:])
+
+
+def test_the_last_seconds_of_moving_work_are_time_on_the_clock() -> None:
+    """``tests/bench/FORMAT.md``: "aloud at the end of a still hold are hold, of a working interval clock"."""
+    assert roles_at_the_end_of(INTERVAL.format(exercise="goblet squats")) == {"clock"}
+    assert roles_at_the_end_of(INTERVAL.format(exercise="a forearm plank")) == {"hold"}
+
+
+def test_one_breath_at_a_time_announces_no_hold() -> None:
+    one = draft("""
+        0.0   setup | Take {other}one breath at a time.
+        4.0   begin | {rep}One.
+        7.0   work  | {rep}Two.
+        10.0  work  | {rep}Three.
+    """)
+    assert (one.unit, one.performed) == ("reps", 3)
+
+
+def test_reps_with_their_own_seconds_are_reps_in_a_class_of_intervals() -> None:
+    one = draft("""
+        0.0   setup | {target}Forty seconds, hold each rep.
+        4.0   begin | And {rep}one.
+        5.0   work  | {hold}One, {hold}two, {hold}three.
+        10.0  work  | {rep}Two.
+        11.0  work  | {hold}One, {hold}two, {hold}three.
+        16.0  work  | {rep}Three.
+        17.0  work  | {hold}One, {hold}two, {hold}three.
+    """)
+    assert one.unit == "reps"
+    assert one.performed == 3
+
+
+def test_a_set_with_more_left_than_the_one_before_had_does_not_work_to_its_target() -> None:
+    one = drafts("""
+        0.0   turn  | {target}Four of these.
+        4.0   begin | {rep}One.
+        7.0   work  | {rep}Two.
+        10.0  work  | {rep}Three.
+        13.0  work  | {rep}Four.
+        16.0  after | And again.
+        20.0  begin | Down and up.
+        23.5  work  | {left}Five more.
+        26.5  work  | {left}Four.
+        29.5  work  | {left}Three.
+        32.5  work  | {left}Two.
+        35.5  work  | {left}One.
+    """)[1]
+    assert (one.target, one.performed) == (None, 6)

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.counting.settle import counted_aloud, fill_in, settle_beats, settle_pulses, settle_reps, settle_seconds
+from pipeline.counting.settle import (
+    counted_aloud,
+    fill_in,
+    settle_beats,
+    settle_countdown,
+    settle_pulses,
+    settle_reps,
+    settle_seconds,
+)
 from tests.building import reading
 
 SET = reading("""
@@ -117,6 +125,45 @@ def test_a_number_that_is_not_due_or_taken_back_stays_talk() -> None:
         {2: {"rep": 0.3, "other": 0.7}, 4: {"rep": 0.3, "other": 0.7}},
     )
     assert roles == ("rep", "rep", "other", "rep", "other", "rep")
+
+
+def test_a_number_that_is_due_in_a_countdown_is_called() -> None:
+    roles = counting_on(
+        """
+        3.0   begin | {left}Six.
+        6.0   work  | {left}Five.
+        9.0   work  | {other}Four, and breathe.
+        12.0  work  | {left}Three.
+        """,
+        {2: {"left": 0.3, "other": 0.7}},
+    )
+    assert roles == ("left",) * 4
+
+
+def counting_down(text: str) -> tuple[str, ...]:
+    one = reading(text)
+    return settle_countdown(one.decoded, one.mentions, range(len(one.roles)), 3.0)
+
+
+def test_the_first_call_of_a_countdown_is_no_rep() -> None:
+    countdown = """
+        3.0   begin | {rep}Twelve, there it is.
+        9.0   work  | {left}Ten.
+        12.0  work  | {left}Nine.
+    """
+    assert counting_down(countdown) == ("left",) * 3
+
+
+def test_a_rep_called_before_those_that_are_left_stays_one() -> None:
+    mixed = """
+        3.0   begin | {rep}Five.
+        9.0   work  | {rep}Seven.
+        9.8   work  | {left}Three more.
+        12.0  work  | {left}Two.
+    """
+    assert counting_down(mixed) == ("rep", "rep", "left", "left")
+    late = "3.0 begin | {rep}Nine.\n4.0 work | {left}Three more.\n7.0 work | {left}Two."
+    assert counting_down(late) == ("rep", "left", "left")
 
 
 def test_the_beats_of_pulses_are_reps_counted_up_or_down() -> None:
