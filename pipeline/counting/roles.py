@@ -17,7 +17,7 @@ ROLES = (
     "none",
 )  # fmt: skip
 COUNTED = frozenset({"rep", "left", "hold", "clock", "tempo", "countin"})
-_TAKING_BACK = frozenset({"no", "sorry", "wait", "rather", "mean", "actually"})
+_TAKING_BACK = frozenset({"no", "sorry", "wait", "rather", "mean", "actually", "oh", "not"})
 
 
 class NumberView:
@@ -29,6 +29,7 @@ class NumberView:
         self._number_at: dict[int, NumberMention] = {}
         for one in self.numbers:
             self._number_at.setdefault(one.words[0], one)
+        self._name_words = {k for one in mentions.exercises if one.exercise is not None for k in range(*one.words)}
         self._exercise_words = {k for one in mentions.exercises if one.doing >= 0.3 for k in range(*one.words)}
 
     def items(self) -> list[list[str]]:
@@ -147,3 +148,5 @@ class NumberView:
         here_exercise = any(k in self._exercise_words for k in range(utterances[at].first, utterances[at].stop))
         near = any(k in self._exercise_words for k in range(stop, min(stop + 4, count)))
         out += [f"exercise here={here_exercise}", f"exercise next={near}"]
+        if first in self._name_words:
+            out.append("in a name")
