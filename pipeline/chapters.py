@@ -16,6 +16,7 @@ from pipeline.counting.phases import PHASES
 from pipeline.counting.sets import Draft
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Chapter, ChapterKind
+from pipeline.turns import choose_turns
 
 _KINDS: dict[str, ChapterKind] = {"turn": "exercise", "rest": "rest", "close": "outro"}
 
@@ -25,24 +26,47 @@ NEW, KNOWN, LIKELY_TURN = 0.6, 0.35, 0.2
 _SIDES = frozenset("side sides left right other swap switch".split())
 #: Between two sets a turn is opened where one is this likely (0 to 1) at any of the utterances taken together.
 SOMEWHERE = 0.4
+#: A sentence that is this likely the first of the outro (0 to 1) is, though a later one is likelier.
+LIKELY_CLOSE = 0.35
 
 
 def open_chapters(decoded: Decoded, mentions: Mentions) -> list[Opening]:
     """Find where chapters start; the first one starts with the first utterance."""
     count = len(decoded.phases)
-    starts = sorted({at for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0})
-    starts = sorted(
-        {*starts, *_turns_between_sets(decoded, mentions, starts)} - _other_sides(decoded, mentions, starts)
-    )
+    kinds = {at: _KINDS[phase] for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0}
+    turns = {at for at, kind in kinds.items() if kind == "exercise"}
+    if mentions.transcript.source.timing == "coarse":
+        chosen = turns | set(_turns_between_sets(decoded, mentions, sorted(kinds)))
+        chosen -= _other_sides(decoded, mentions, sorted(kinds))
+    else:
+        worked = decoded.spans[-1][0] if decoded.spans else 0
+        chosen = {at for at in turns if at > worked} | set(choose_turns(decoded, mentions))
+    kinds = {at: kind for at, kind in kinds.items() if kind != "exercise"} | dict.fromkeys(chosen, "exercise")
+    kinds = _with_prompt_close(decoded, kinds)
     out = []
-    for first, stop in pairwise([0, *starts, count]):
-        kind: ChapterKind = _KINDS.get(decoded.phases[first], "exercise") if count else "intro"
-        if first == 0 and decoded.phases and decoded.phases[0] not in _KINDS:
-            working = any(p in {"begin", "work", "setup"} for p in decoded.phases[first:stop])
-            kind = "exercise" if working else "intro"
+    for first, stop in pairwise([0, *sorted(kinds), count]):
+        kind = kinds.get(first) or (_first_kind(decoded, stop) if count else "intro")
         chance = float(decoded.phase_chances[first].max()) if count else 0.0
         out.append(Opening(first, stop, kind, chance))
     return out
+
+
+def _first_kind(decoded: Decoded, stop: int) -> ChapterKind:
+    """Return what the class starts with, which need not be a welcome, in utterances up to ``stop``."""
+    if decoded.phases[0] in _KINDS:
+        return _KINDS[decoded.phases[0]]
+    return "exercise" if {"begin", "work", "setup"} & set(decoded.phases[:stop]) else "intro"
+
+
+def _with_prompt_close(decoded: Decoded, kinds: dict[int, ChapterKind]) -> dict[int, ChapterKind]:
+    """Open the outro with the first sentence after the last set that is likely its first: "And stand. …"."""
+    worked = decoded.spans[-1][1] if decoded.spans else 0
+    last = max((at for at, kind in kinds.items() if kind == "outro"), default=0)
+    close = PHASES.index("close")
+    sooner = [at for at in range(max(1, worked), last) if decoded.phase_chances[at, close] >= LIKELY_CLOSE]
+    if not sooner or any(at in kinds for at in range(sooner[0], last)):
+        return kinds
+    return {at: kind for at, kind in kinds.items() if at != last} | {sooner[0]: "outro"}
 
 
 def _turns_between_sets(decoded: Decoded, mentions: Mentions, starts: Sequence[int]) -> list[int]:

@@ -10,7 +10,10 @@ from pipeline.counting.draft import Draft
 from pipeline.model import Side
 
 
-def rounds(*done: tuple[str, tuple[Side | None, ...]]) -> list[tuple[int | None, int | None]]:
+Done = tuple[str, tuple[Side | None, ...]]
+
+
+def rounds(*done: Done) -> list[tuple[int | None, int | None]]:
     """Number the rounds of chapters, each an exercise and the sides of its sets: (round, of how many)."""
     openings = [Opening(c, c + 1, "exercise", 1.0) for c in range(len(done))]
     namings = [Naming(None, name, (), 1.0) for name, _ in done]
@@ -25,8 +28,9 @@ def test_left_and_then_right_are_one_round() -> None:
 
 
 def test_both_sides_once_more_are_a_second_round() -> None:
-    once = ("Row", ("left",)), ("Row", ("right",))
-    assert rounds(*once, ("Squat", (None,)), *once) == [(1, 2), (1, 2), (None, None), (2, 2), (2, 2)]
+    left: Done = ("Row", ("left",))
+    right: Done = ("Row", ("right",))
+    assert rounds(left, right, ("Squat", (None,)), left, right) == [(1, 2), (1, 2), (None, None), (2, 2), (2, 2)]
 
 
 def test_a_return_to_both_sides_is_a_second_round() -> None:

@@ -1,0 +1,84 @@
+"""What speaks for and against a turn to another exercise between two sets.
+
+The phrases are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import lru_cache
+from math import log
+
+from pipeline.chapter_names.stems import stem
+from pipeline.turns.scene import Gap, Scene
+
+#: What is added to a chance before its logarithm is taken, so that nought has one.
+LEAST = 0.003
+#: Ten seconds are one unit of time; longer waits than four of them, and more likeness than this, tell no more.
+UNIT, LONGEST, MOST_LIKE = 10.0, 4.0, 3.0
+#: Words with fewer letters do not tell gaps apart.
+TELLING_LETTERS = 4
+_OTHER = re.compile(r"\b(?:other|switch|swap|change)\b")
+#: What goes on in place: "stay there", "tiny pulses", "the whole range".
+_IN_PLACE = re.compile(
+    r"\b(?:(?:stay|keep|hold) (?:there|it|up|down|low|still|here)|stays|pulses?|pulsing|half|range|tiny|little)\b"
+    r"|\b(?:whole|full)\b"
+)
+#: A ladder, a pyramid or a set cut into clusters goes on with one exercise.
+_STEP = re.compile(r"\b(?:rung|step|cluster|pyramid|ladder|top|summit|slot)\b")
+_SIDES = frozenset({"left", "right"})
+_SIDE_WORDS = _SIDES | {"other", "side", "sides"}
+
+
+def of_gap(scene: Scene, gap: Gap) -> dict[str, float]:
+    """Return the features of a gap, by name."""
+    first, stop = gap.first, gap.begins + 1
+    words, text = set(scene.tokens(first, stop)), scene.text(first, stop)
+    quiet = scene.utterances[first - 1].end if first else 0.0
+    found = {
+        "always": 1.0,
+        "turn chance": log(max(map(scene.chance, gap.places)) + LEAST),
+        "seconds between": min(LONGEST, (scene.utterances[gap.begins].start - quiet) / UNIT),
+        "new name": bool(scene.exercises(first, stop) - scene.done_before(gap)),
+        "posture": any(sign.startswith("posture/") for at in range(first, stop) for sign in scene.signs[at]),
+        "rest": gap.rests,
+        "one sentence between": gap.begins - first == 1,
+        "same side": "same" in words and bool(words & _SIDE_WORDS),
+    }
+    if gap.lead_in is not None:
+        last, earlier = _likeness(scene, gap)
+        before = set(scene.tokens(gap.lead_in.start, gap.lead_in.stop))
+        sides, sides_before = words & _SIDES, before & _SIDES
+        found |= {
+            "opposite side": len(sides) == len(sides_before) == 1 and sides != sides_before,
+            "other": _OTHER.search(text) is not None,
+            "in place": _IN_PLACE.search(text) is not None,
+            "step of a ladder": _STEP.search(text) is not None,
+            "like the last": last,
+            "like an earlier one": max(-MOST_LIKE, min(MOST_LIKE, earlier - last)),
+        }
+    return {name: float(value) for name, value in found.items() if value}
+
+
+def _likeness(scene: Scene, gap: Gap) -> tuple[float, float]:
+    """Return how like a gap is to the one before it, and at most to an earlier one, by the rare words they share."""
+    stems = _stems_of_gaps(scene)
+    often = Counter(one for each in stems for one in each)
+    at = scene.gaps.index(gap)
+    likeness = [
+        sum(log(len(stems) / often[one]) for one in stems[at] & other) / (1 + len(stems[at])) ** 0.5
+        for other in stems[:at]
+    ]
+    return min(MOST_LIKE, likeness[-1]), max((min(MOST_LIKE, one) for one in likeness[:-1]), default=0.0)
+
+
+@lru_cache(maxsize=1)
+def _stems_of_gaps(scene: Scene) -> list[frozenset[str]]:
+    last = len(scene.utterances)
+    return [
+        frozenset(
+            stem(word) for word in scene.tokens(gap.first, min(gap.begins + 2, last)) if len(word) >= TELLING_LETTERS
+        )
+        for gap in scene.gaps
+    ]

@@ -1,0 +1,172 @@
+"""Turns: where, between two sets, the class turns to another exercise, and where it only goes on.
+
+The doubtful sentences are read as "after" a set; each test says how likely the phases take them for a turn.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+from pipeline.chapters import open_chapters
+from pipeline.counting.decode import Decoded
+from pipeline.counting.phases import PHASES
+from pipeline.turns import choose_turns
+from pipeline.turns.happening import of_gap
+from pipeline.turns.place import of_sentence
+from pipeline.turns.scene import Scene
+from tests.bench.fit_turns import WEIGHTS, fit_choice
+from tests.building import Reading, reading
+
+ROWS = """
+    0.0  turn  | Single-arm row, the right arm first.
+    4.0  setup | Hinge forward, ten of them.
+    8.0  begin | {rep}One.
+    10.0 work  | {rep}Two.
+"""
+
+
+def chapters(text: str, doubtful: str, chance: float) -> list[str]:
+    """Return the first words of every chapter; each ``doubtful`` sentence is a turn with ``chance``."""
+    one = reading(ROWS + text)
+    return [_words(one, opening.first) for opening in open_chapters(_doubting(one, doubtful, chance), one.mentions)]
+
+
+def _doubting(one: Reading, phase: str, chance: float) -> Decoded:
+    chances = one.decoded.phase_chances.copy()
+    for at, label in enumerate(one.phases):
+        if label == phase:
+            chances[at] = (1 - chance) / (len(PHASES) - 1)
+            chances[at, PHASES.index("turn")] = chance
+    return replace(one.decoded, phase_chances=chances)
+
+
+def _words(one: Reading, at: int) -> str:
+    first = one.mentions.utterances[at].first
+    return " ".join(one.mentions.tokens[first : first + 2])
+
+
+def test_what_looks_back_is_not_where_the_class_turns() -> None:
+    found = chapters(
+        """
+        12.0 after | Lovely, dumbbell down, shake it out.
+        16.0 after | Now take a lighter weight for the reverse fly.
+        20.0 setup | Fold over, ten again.
+        24.0 begin | {rep}One.
+        26.0 work  | {rep}Two.
+        """,
+        "after",
+        0.45,
+    )
+    assert found == ["single-arm row", "now take"]
+
+
+def test_the_other_side_of_the_same_exercise_is_no_turn() -> None:
+    found = chapters(
+        """
+        12.0 after | Same row, other side, left arm.
+        16.0 begin | {rep}One.
+        18.0 work  | {rep}Two.
+        """,
+        "after",
+        0.4,
+    )
+    assert found == ["single-arm row"]
+
+
+def test_a_new_exercise_that_is_named_is_a_turn() -> None:
+    found = chapters(
+        """
+        12.0 after | Goblet squats, feet wide.
+        16.0 begin | {rep}One.
+        18.0 work  | {rep}Two.
+        """,
+        "after",
+        0.4,
+    )
+    assert found == ["single-arm row", "goblet squats"]
+
+
+def test_going_on_in_place_is_no_turn() -> None:
+    found = chapters(
+        """
+        12.0 after | Stay there, tiny pulses.
+        14.0 begin | {rep}One.
+        16.0 work  | {rep}Two.
+        """,
+        "after",
+        0.4,
+    )
+    assert found == ["single-arm row"]
+
+
+def test_after_a_rest_the_class_turns_to_something() -> None:
+    one = reading(
+        ROWS
+        + """
+        12.0 rest    | Take thirty seconds, have a sip.
+        38.0 resting | Same again, other side.
+        42.0 begin   | {rep}One.
+        44.0 work    | {rep}Two.
+        """
+    )
+    kinds = [opening.kind for opening in open_chapters(_doubting(one, "resting", 0.02), one.mentions)]
+    assert kinds == ["exercise", "rest", "exercise"]
+
+
+def test_the_outro_opens_with_the_first_sentence_that_is_likely_to() -> None:
+    one = reading(
+        ROWS
+        + """
+        12.0 after | And stand! Jonas, are you crying?
+        16.0 close | It's sweat.
+        """
+    )
+    chances = one.decoded.phase_chances.copy()
+    chances[-2, PHASES.index("close")] = 0.4
+    openings = open_chapters(replace(one.decoded, phase_chances=chances), one.mentions)
+    assert [(_words(one, opening.first), opening.kind) for opening in openings][1:] == [("and stand", "outro")]
+    assert _words(one, open_chapters(one.decoded, one.mentions)[-1].first) == "it's sweat"
+
+
+def test_coarse_text_keeps_the_turns_of_the_phases() -> None:
+    text = (
+        ROWS
+        + """
+        12.0 turn  | Same row again, other side, left arm.
+        16.0 setup | Goblet squats.
+        20.0 begin | {rep}One.
+        """
+    )
+    one = reading(text, timing="coarse")
+    assert [opening.first for opening in open_chapters(one.decoded, one.mentions)][1:] == [
+        at for at, phase in enumerate(one.phases) if phase == "turn" and at
+    ]
+
+
+def test_a_class_without_sets_has_no_turns() -> None:
+    one = reading("0.0 intro | Hello and welcome.\n4.0 intro | Lovely to see you.")
+    assert choose_turns(one.decoded, one.mentions) == []
+
+
+def test_every_weight_is_one_of_a_feature_that_is_seen() -> None:
+    """A feature that was renamed would lose its weight unnoticed."""
+    weights = json.loads(WEIGHTS.read_text("utf-8"))
+    one = reading(
+        ROWS
+        + """
+        12.0 after | And now, round {rounds}two, the goblet squats and the swings.
+        16.0 begin | {rep}One.
+        """
+    )
+    scene = Scene(one.decoded, one.mentions)
+    gap = scene.gaps[-1]
+    assert set(of_gap(scene, gap)) <= set(weights["happening"])
+    assert set(of_sentence(scene, gap, gap.first)) <= set(weights["place"])
+
+
+def test_fitting_finds_what_tells_the_right_row_from_the_others() -> None:
+    rows = [{"right": 1.0, "noise": 1.0}, {"noise": 1.0}]
+    weights = fit_choice([(rows, 0)] * 20)
+    assert weights["right"] > 1
+    assert abs(weights["noise"]) < 0.01
