@@ -9,7 +9,6 @@ from pipeline.chapters import number_rounds
 from pipeline.counting.draft import Draft
 from pipeline.model import Side
 
-
 Done = tuple[str, tuple[Side | None, ...]]
 
 
