@@ -102,7 +102,8 @@ class Lexicon:
 
     ``base_words`` are the nouns that names are built on ("row"); ``clear_words`` are names that mean an
     exercise wherever they are said ("burpee"). ``paraphrases``: exercise id -> what is said instead of a name;
-    ``everyday_words``: word of a name -> what is said for it ("bar" for "barbell"). ``activities`` is by code.
+    ``everyday_words``: word of a name -> what is said for it ("bar" for "barbell"). ``activities`` is by code;
+    ``muscle_words``: what coaches call muscles ("quads") -> the muscles meant.
     """
 
     exercises: Mapping[str, Exercise]
@@ -114,6 +115,7 @@ class Lexicon:
     paraphrases: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     everyday_words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     activities: Mapping[str, Activity] = field(default_factory=dict)
+    muscle_words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def named(self, name: str) -> tuple[Exercise, ...]:
         """Return the exercises that carry this name, however it is cased or hyphenated."""

@@ -32,6 +32,7 @@ from lexicon.wordlists import (
     HOME,
     read_activities,
     read_modifiers,
+    read_muscle_words,
     read_paraphrases,
     read_phrases,
     read_vocabulary,
@@ -80,12 +81,22 @@ def _load(extra: Path | None, changed: int) -> Lexicon:
     modifiers, words = read_modifiers(vocabulary, problems)
     phrases = read_phrases(problems)
     paraphrases, everyday_words = read_paraphrases(exercises, problems)
+    muscle_words = read_muscle_words(vocabulary["muscles"], problems)
     if problems:
         raise problems[0]
     by_id = MappingProxyType({name: one for name, (one, _, _) in exercises.items()})
     base_words, clear_words = words
     return Lexicon(
-        by_id, vocabulary, modifiers, phrases, base_words, clear_words, paraphrases, everyday_words, activities
+        by_id,
+        vocabulary,
+        modifiers,
+        phrases,
+        base_words,
+        clear_words,
+        paraphrases,
+        everyday_words,
+        activities,
+        muscle_words,
     )
 
 

@@ -23,7 +23,20 @@ def read_vocabulary(problems: list[LexiconError]) -> Mapping[str, tuple[str, ...
         if not isinstance(data.get(key), list):
             problems.append(LexiconError("vocabulary.yaml", "", key, "is not a list", "a list of words"))
             data[key] = []
-    return MappingProxyType({str(key): tuple(map(str, words)) for key, words in data.items()})
+    lists = {key: words for key, words in data.items() if isinstance(words, list)}
+    return MappingProxyType({str(key): tuple(map(str, words)) for key, words in lists.items()})
+
+
+def read_muscle_words(muscles: Container[str], problems: list[LexiconError]) -> Mapping[str, tuple[str, ...]]:
+    """Return what coaches call muscles, with the muscles meant; what is wrong is appended to ``problems``."""
+    file, found = "vocabulary.yaml", dict[str, tuple[str, ...]]()
+    for word, meant in dict(_own_yaml(file, problems).get("muscle_words") or {}).items():
+        found[str(word)] = cells_of(meant)
+        for muscle in found[str(word)]:
+            if muscle not in muscles:
+                problem = f"{muscle!r} is not in the list muscles"
+                problems.append(LexiconError(file, "muscle_words", str(word), problem, "a muscle of that list"))
+    return MappingProxyType(found)
 
 
 def read_activities(problems: list[LexiconError]) -> Mapping[str, Activity]:

@@ -75,21 +75,40 @@ def propose_exercises(records: Iterable[Record]) -> tuple[str, int]:
 
 
 def _search(lexicon: Lexicon, words: str) -> list[Exercise]:
-    """Return the exercises that have all the words, those named so first."""
+    """Return the exercises that have all the words, those named so first, then those whose prime movers they are."""
     from lexicon import name_key
 
-    key = name_key(words)
+    key, terms = name_key(words), _terms(lexicon, words)
     ranked: list[tuple[tuple[bool, ...], int, int, str]] = []
     for one in lexicon.exercises.values():
         names = [name_key(name) for name in one.names]
         movers = name_key(" ".join(one.prime_movers)).split()
         facts = name_key(" ".join((*names, *one.muscles, *one.equipment))).split()
-        if not key or not all(_begins(word, facts) for word in key.split()):
+        if not terms or not all(_begins(word, facts) or meant & {*one.muscles} for word, meant in terms):
             continue
-        rank = (key != names[0], key not in names, key not in names[0], key not in "|".join(names))
-        helpers_only = sum(not _begins(word, movers) for word in key.split())
-        ranked.append((rank, helpers_only, len(names[0]), one.id))
+        written = [f" {name} " for name in names]
+        rank = (key != names[0], key not in names, f" {key} " not in written[0], f" {key} " not in "|".join(written))
+        behind = sum(_place(one, meant) if meant else not _begins(word, movers) for word, meant in terms)
+        ranked.append((rank, behind, len(names[0]), one.id))
     return [lexicon.exercises[name] for *_, name in sorted(ranked)]
+
+
+def _terms(lexicon: Lexicon, words: str) -> list[tuple[str, set[str]]]:
+    """Return what is looked for: each word, or each name of muscles ("lower back"), with the muscles that it means."""
+    from lexicon import name_key
+
+    said, at, terms = name_key(words).split(), 0, list[tuple[str, set[str]]]()
+    while at < len(said):
+        runs = (" ".join(said[at:stop]) for stop in range(len(said), at, -1))
+        run = next((one for one in runs if one in lexicon.muscle_words), said[at])
+        terms.append((run, set(lexicon.muscle_words.get(run, ()))))
+        at += len(run.split())
+    return terms
+
+
+def _place(one: Exercise, muscles: set[str]) -> int:
+    """Return how many muscles of an exercise come before the first of ``muscles``."""
+    return next((place for place, muscle in enumerate(one.muscles) if muscle in muscles), len(one.muscles))
 
 
 def _begins(word: str, facts: Sequence[str]) -> bool:

@@ -46,6 +46,25 @@ def test_a_muscle_and_a_piece_of_equipment_find_what_has_both(capsys: pytest.Cap
         assert "slider" in exercise.equipment or any("slider" in name for name in exercise.names)
 
 
+@pytest.mark.parametrize(
+    ("words", "muscles"),
+    [
+        (["quads"], {"quadriceps"}),
+        (["lower", "back", "barbell"], {"erector spinae", "quadratus lumborum", "multifidus"}),
+        (["rear", "delts", "dumbbell"], {"posterior deltoid"}),
+        (["glutes", "kettlebell"], {"gluteus maximus", "gluteus medius", "gluteus minimus"}),
+    ],
+)
+def test_muscles_are_found_by_what_coaches_call_them_those_that_lead_first(
+    words: list[str], muscles: set[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    ids = found(printed(["lexicon", "find", *words], capsys))
+    assert ids
+    for one in ids:
+        assert muscles & {*lexicon.load().exercises[one].muscles}
+    assert muscles & {*lexicon.load().exercises[ids[0]].prime_movers}
+
+
 def test_a_search_shows_how_the_words_would_stand_in_a_chapter_list(
     capsys: pytest.CaptureFixture[str],
 ) -> None:

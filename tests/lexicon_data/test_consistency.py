@@ -112,6 +112,11 @@ def test_every_activity_code_stands_among_the_activities() -> None:
     assert [(place, code) for place, row in ROWS for code in cells(row["activity_codes"]) if code not in known] == []
 
 
+def test_what_coaches_call_muscles_means_muscles_of_the_closed_list() -> None:
+    words: dict[str, list[str]] = yaml.safe_load((LEXICON / "vocabulary.yaml").read_text("utf-8"))["muscle_words"]
+    assert {word: meant for word, meant in words.items() if not meant or set(meant) - {*VOCABULARY["muscles"]}} == {}
+
+
 def test_the_closed_lists_name_nothing_twice() -> None:
     for group, words in VOCABULARY.items():
         assert len(words) == len(set(words)), group
