@@ -19,6 +19,8 @@ HOLD_DOUBT, INTERVAL_DOUBT, TEMPO_DOUBT = (0.45, 2.0), (0.65, 1.42), 0.3
 GO, GO_BEFORE, GO_AFTER = frozenset({"go", "start", "begin", "off", "work"}), 1.0, 1.5
 #: A count-in ends this shortly before a set, and its seconds were announced at most so long before it (s).
 COUNTED_IN, ANNOUNCED = 3.0, 15.0
+#: Halfway called later than this share of the time announced is that of a set which began later than it was read.
+LATE_HALF = 0.75
 #: Beside a number of seconds these say that they are to come.
 TO_COME = frozenset({"left", "remaining", "more", "come", "only", "last"})
 #: Halfway called at the very start or end of a set, this share of it from the middle, was said of something else.
@@ -60,18 +62,23 @@ def _start_known(one: Class, index: int, share: float) -> bool:
     """Tell whether a set that is off the clock by over ``share`` was seen to start where its time begins.
 
     It was where it is counted in, or told to go. Otherwise it may have begun when its time was announced: what is
-    too short even from there is; and a hold that is too long begins with the first word said in it.
+    too short even from there is; and a hold that is too long begins with the first word said in it, unless its
+    time is announced after that. Where halfway is called late in the time announced, it began later.
     """
     work = one.sets[index]
+    performed, target = work.performed or 0, work.target or 0
+    halves = [call.time - work.start for call in one.said_in(index, "half")]
+    if performed > target and any(half > LATE_HALF * target for half in halves):
+        return False
     words = [word for word in one.transcript.words if -GO_BEFORE <= word.start - work.start <= GO_AFTER]
     if any(_plain(word.text) in GO for word in words):
         return True
     before = [n for n in one.numbers if 0.0 <= work.start - n.time <= ANNOUNCED]
     if any(n.role == "countin" and work.start - n.time <= COUNTED_IN for n in before):
         return True
-    performed, target = work.performed or 0, work.target or 0
     if performed > target:
-        return work.still
+        told_later = any(n.role == "target" and n.n == target and work.start < n.time < work.end for n in one.numbers)
+        return work.still and not told_later
     gap = max((work.start - n.time for n in before if n.role == "target" and n.n == target), default=None)
     return gap is not None and performed + gap < (1 - share) * target
 

@@ -152,3 +152,17 @@ def test_a_set_that_ends_while_seconds_are_left_was_cut_short() -> None:
     cut = timed(25, 17, still=True)
     assert kinds(findings([cut], words=words)) == ["hold-off-clock"]
     assert findings([cut], call, words=words) == []
+
+
+def test_a_hold_announced_after_its_first_words_began_later() -> None:
+    long = timed(30, 40, still=True)
+    inside = [said(8.0, "target", 30, set=None)]
+    assert kinds(findings([long], words=UNHEARD)) == ["hold-off-clock"]
+    assert findings([long], inside, words=UNHEARD) == []
+
+
+def test_halfway_near_the_end_of_the_time_announced_tells_a_later_start() -> None:
+    """Twenty seconds announced; halfway eighteen in, and the end at twenty-six, are a hold that began at eight."""
+    held, half = timed(20, 26, still=True), [said(18.0, "half", None, "Halfway")]
+    assert kinds(findings([held])) == ["hold-off-clock"]
+    assert findings([held], half) == []
