@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pipeline.audit.doubt import UNLIKELY
-from pipeline.audit.evidence import Class, name
+from pipeline.audit.evidence import Class, name, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
@@ -71,7 +71,7 @@ def _start_known(one: Class, index: int, share: float) -> bool:
     if performed > target and any(half > LATE_HALF * target for half in halves):
         return False
     words = [word for word in one.transcript.words if -GO_BEFORE <= word.start - work.start <= GO_AFTER]
-    if any(_plain(word.text) in GO for word in words):
+    if any(plain(word.text) in GO for word in words):
         return True
     before = [n for n in one.numbers if 0.0 <= work.start - n.time <= ANNOUNCED]
     if any(n.role == "countin" and work.start - n.time <= COUNTED_IN for n in before):
@@ -90,13 +90,9 @@ def _goes_on(one: Class, index: int, slack: float) -> bool:
         call.n is not None
         and call.n < (work.target or 0)
         and call.time + call.n > work.end + slack
-        and any(_plain(word.text) in TO_COME for word in words[max(0, call.words[0] - 1) : call.words[1] + 3])
+        and any(plain(word.text) in TO_COME for word in words[max(0, call.words[0] - 1) : call.words[1] + 3])
         for call in one.said_in(index, "clock")
     )
-
-
-def _plain(text: str) -> str:
-    return text.lower().strip(".,;:!?")
 
 
 def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:

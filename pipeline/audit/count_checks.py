@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from math import sqrt
 
 from pipeline.audit.doubt import UNLIKELY, between_steady_calls, called, doubtful, keeps_beat, on_beat, room_after
-from pipeline.audit.evidence import Class, count_of, name
+from pipeline.audit.evidence import Class, count_of, name, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
 
@@ -31,7 +31,7 @@ def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
     """The called numbers jump over one although the clock leaves time for no rep there.
 
     A sparse count is no mistake: between two calls the clock has to be short by over half a rep
-    (``counting.count.OVERRULE``), and the set's other calls have to agree on the pace.
+    (``counting.count.OVERRULE``), and the calls around them have to keep the beat.
     """
     if not one.fine:
         return
@@ -50,7 +50,10 @@ def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
 
 
 def repeated_count(one: Class, settings: Settings) -> Iterator[Finding]:
-    """One number is called for two different reps: said again a whole rep later, not in a stutter."""
+    """One number is called for two different reps: said again a whole rep later, not in a stutter.
+
+    The calls around it have to keep the beat; two calls of one number half a minute apart begin a count anew.
+    """
     if not one.fine:
         return
     for index in range(len(one.sets)):
@@ -66,7 +69,11 @@ def repeated_count(one: Class, settings: Settings) -> Iterator[Finding]:
 
 
 def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
-    """More or fewer reps were done than announced for the set."""
+    """More or fewer reps were done than announced for the set.
+
+    The count has to keep its beat, to miss the number by a rep or two at most (``miscount_reps``), and to leave no
+    time for the missing ones at its end (``room_share``).
+    """
     for index, work in enumerate(one.sets):
         if work.unit != "reps" or work.target is None or work.performed is None or work.target == work.performed:
             continue
@@ -130,23 +137,23 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             if later is None and (after is None or call.n in after):
                 continue
             done = max(after) if after else int((later.n if later else None) or 0)
+            sure = _remaining_sure(one, index, call, done, settings)
             yield one.finding(
                 "remaining-mismatch", call.time, index, f"{call.n:.0f} left", f"{done} left",
                 f'"{call.text.strip(".,;:!?")}" is called with {call.n:.0f} to go, and {done} are done after it.',
-                _remaining_sure(one, index, call, done, settings), call.words,
+                sure * min(one.count_confidence(index), call.confidence), call.words,
             )  # fmt: skip
             break
 
 
 def _remaining_sure(one: Class, index: int, call: Number, done: int, settings: Settings) -> float:
     work = one.sets[index]
-    plain = call.text.lower().strip(".,;:!?") not in HARDLY_A_NUMBER
+    a_number = plain(call.text) not in HARDLY_A_NUMBER
     near = done > 0 and abs(done - (call.n or 0)) <= FAR_REPS
     steady = keeps_beat(one, index, settings)
     as_announced = work.target is None or abs(work.target - (work.performed or 0)) <= settings.miscount_reps
     cut_short = done < (call.n or 0) and _meant_to_reach_target(one, index, work)
-    sure = SURE if plain and near and steady and as_announced and not cut_short else UNLIKELY
-    return sure * min(one.count_confidence(index), call.confidence)
+    return SURE if a_number and near and steady and as_announced and not cut_short else UNLIKELY
 
 
 def _slipped(one: Class, lefts: Sequence[Number], k: int, work: WorkSet) -> bool:
@@ -163,7 +170,7 @@ def _slipped(one: Class, lefts: Sequence[Number], k: int, work: WorkSet) -> bool
 def _spelt_out(one: Class, call: Number) -> bool:
     """Tell "last two" and "two more" from a bare "two"."""
     first, stop = max(0, call.words[0] - 1), call.words[1] + 1
-    return not SPELT_OUT.isdisjoint(word.text.lower().strip(".,;:!?") for word in one.transcript.words[first:stop])
+    return not SPELT_OUT.isdisjoint(plain(word.text) for word in one.transcript.words[first:stop])
 
 
 def _counts_on(one: Class, lefts: Sequence[Number], k: int, work: WorkSet, settings: Settings) -> bool:

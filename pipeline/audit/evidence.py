@@ -87,6 +87,11 @@ class Class:
         )
 
 
+def plain(text: str) -> str:
+    """Return a word without its capitals and punctuation."""
+    return text.lower().strip(".,;:!?")
+
+
 def name(one: WorkSet) -> str:
     """Name a set for a sentence: exercise, side."""
     return f"{one.exercise_name}, {one.side}" if one.side else one.exercise_name

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pipeline.audit.doubt import UNLIKELY
-from pipeline.audit.evidence import Class
+from pipeline.audit.evidence import Class, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number
 
@@ -51,21 +51,17 @@ def _announces_rounds(one: Class, call: Number) -> bool:
     """Tell "two rounds" and "twice" from "round two", "two to go", "the second go" and "two fewer"."""
     if _names_a_round(one, call):
         return False
-    if _plain(call.text) in {"twice", "thrice"}:
+    if plain(call.text) in {"twice", "thrice"}:
         return True
     after = one.transcript.words[call.words[1] - 1 : call.words[1] + 2]
-    return not ROUND_WORDS.isdisjoint(part for word in after for part in _plain(word.text).split("-"))
-
-
-def _plain(text: str) -> str:
-    return text.lower().strip(".,;:!?")
+    return not ROUND_WORDS.isdisjoint(part for word in after for part in plain(word.text).split("-"))
 
 
 def _names_a_round(one: Class, call: Number) -> bool:
     """Tell "round two" and "two to go" from "two rounds"."""
     words = one.transcript.words
-    before = _plain(words[call.words[0] - 1].text) if call.words[0] else ""
-    after = " ".join(_plain(w.text) for w in words[call.words[1] : call.words[1] + 3])
+    before = plain(words[call.words[0] - 1].text) if call.words[0] else ""
+    after = " ".join(plain(w.text) for w in words[call.words[1] : call.words[1] + 3])
     ordinal = call.value != call.n
     return (
         before in {"round", "rung", "minute", "of", "number", "set"}
