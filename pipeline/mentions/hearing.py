@@ -18,6 +18,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Literal
 
+from pipeline.mentions.numbers import TENS, UNITS
 from pipeline.mentions.plain_speech import LEADING_IN, NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
 from pipeline.mentions.sounds import SIBILANTS, consonants, is_word, likeness, phonemes
 from pipeline.mentions.tokens import Token, name_tokens
@@ -136,6 +137,7 @@ class SoundIndex:
     ) -> Iterator[Heard]:
         key = sound = ""
         foreign = number = False
+        counts = True
         led_in = first == 0 or tokens[first - 1].pause > 0 or tokens[first - 1].plain in LEADING_IN
         for stop in range(first + 1, min(first + LONGEST_WINDOW, len(tokens)) + 1):
             token = tokens[stop - 1]
@@ -143,17 +145,18 @@ class SoundIndex:
             if busy[stop - 1] or plain.isdigit():
                 return
             number = number or plain in NUMBERS
+            counts = counts and (plain in UNITS or plain in TENS)
             foreign = foreign or foreigns[stop - 1]
             at_end = plain not in PLAIN_SPEECH or (foreign and text in self._last_words)
             found = None
             several = stop - first > 1
-            if at_end and (several or not _is_known(token)) and (foreign or (several and led_in)):
+            if at_end and (several or _is_made_up(token)) and (foreign or (several and led_in)) and not counts:
                 # The last word in the singular, as the names are kept.
                 last, last_key = _sound_and_key(text)
                 least = NUMBER_LIKE_ENOUGH if number else 0.0 if foreign else AT_HOME_LIKE_ENOUGH
                 window = tokens[first:stop]
                 found = self._nearest(_key_end(key + last_key), sound + last, window, letter, least, not foreign)
-            if found is None and at_end and several and stop - first <= LONGEST_HALF_HEARD and not number:
+            if found is None and at_end and several and stop - first <= LONGEST_HALF_HEARD and not (number or counts):
                 found = self._half_heard(tokens[first:stop], foreigns[first:stop], led_in)
             if found is not None:
                 name, score, faint = found
@@ -279,6 +282,11 @@ def _likeness_in_any_number(sound: str, meant: str, least: float = 0.0) -> float
     """Return the likeness, where a last s may be a plural's ("renegade rose")."""
     score = likeness(sound, meant, least)
     return max(score, likeness(sound, meant + "z", least)) if sound[-1] in SIBILANTS else score
+
+
+def _is_made_up(token: Token) -> bool:
+    """Return whether a word by itself may be a misheard name: in no dictionary, and no other abbreviation ("CHR")."""
+    return not _is_known(token) and _VOWEL.search(token.plain) is not None
 
 
 def _is_known(token: Token) -> bool:

@@ -10,7 +10,7 @@ any each every some no not don't it's that's you're we're i'm they're we've you'
 he's she's there's what's can can't could would should will won't may might must just now then than too
 very more most much many other another first second third last next right left both same nice good great
 lovely okay yes yeah please thank thanks like little bit lot really still again only even also because
-while until before after about around
+which whose while until before after about around
 """
 PLAIN_SPEECH = frozenset(_PLAIN_SPEECH_WORDS.split())
 # Words that are nearly always a number.

@@ -29,6 +29,7 @@ NAMES = [
     "kneeling hinge",
     "forearm plank",
     "front squat",
+    "ninety ninety",
 ]
 COACHING = [*NAMES, "chest proud, knees track over the toes, glue your elbows to your ribs, shoulder blades"]
 
@@ -125,6 +126,11 @@ def test_ordinary_talk_holds_no_name(talk: str) -> None:
 
 def test_what_is_written_right_is_no_mishearing() -> None:
     assert heard("goblet squats and a front squat") == []
+
+
+@pytest.mark.parametrize("talk", ["in nineteen eighty", "for nineteen ninety", "it's the CHR", "the tdl"])
+def test_a_number_and_another_abbreviation_are_what_they_are(talk: str) -> None:
+    assert heard(talk) == []
 
 
 def test_a_name_is_not_heard_across_the_end_of_a_sentence() -> None:
