@@ -48,10 +48,11 @@ def find_names(
     found, at = list[tuple[int, int]](), 1
     while at < len(tokens):
         stop = _name_at(tokens, at, movements) if tokens[at - 1].plain in _ARTICLES else None
-        inside = [(one, end) for one, end in taken if stop is not None and one < stop and at < end]
-        if stop is not None and (not inside or inside == [(at, stop - 1)]):
-            found.append((at, stop))
-            at = stop
+        if stop is not None:
+            inside = [(one, end) for one, end in taken if one < stop and at < end]
+            if not inside or inside == [(at, stop - 1)]:
+                found.append((at, stop))
+                at = stop
         at += 1
     return found
 

@@ -9,6 +9,8 @@ exercise is done or merely spoken of from ``doing.py``.
 from __future__ import annotations
 
 import gc
+from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -120,24 +122,25 @@ class ExerciseMatcher:
 
     def _at_places(self, tokens: list[Token], spans: list[Span]) -> list[Heard]:
         """Return the names likeliest heard where one is announced, and what is written is no name altogether."""
-        whole = {(span.first, span.stop) for span in spans}
-        owners = [(span, self._names.resolve(span)) for span in spans if span.listed]
-        starts = {span.first for span in spans}
+        owners = [self._names.resolve(span) if span.listed else None for span in spans]
+        named = Counter(one.id for one in owners if one is not None)
+        firsts = [span.first for span in spans]
         found, free = list[Heard](), 0
         for first, stop in find_slots(tokens, 0, len(tokens)):
-            if first < free or not is_firm(tokens, first) or any(a <= first and stop <= b for a, b in whole):
+            if first < free or not is_firm(tokens, first) or _is_within(spans, firsts, first, stop):
                 continue
-            other = any(map(self._placed.is_foreign, tokens[first:stop]))
-            if not other and len(starts.intersection(range(first, stop))) < 2:
+            inside = range(bisect_left(firsts, first), bisect_left(firsts, stop))
+            if len(inside) < 2 and not any(map(self._placed.is_foreign, tokens[first:stop])):
                 continue
-            named = {one.id for span, one in owners if one and not first <= span.first < stop}
-            expected = min(0.0, expectation(tokens, first))
-            best = next(iter(self._placed.nearest(tokens, first, stop, expected, named)), None)
-            if best is None or best.score == HEARD_RIGHT or any(a <= best.first and best.stop <= b for a, b in whole):
+            here = Counter(one.id for one in owners[inside.start : inside.stop] if one is not None)
+            known, expected = (named - here).keys(), min(0.0, expectation(tokens, first))
+            best = next(iter(self._placed.nearest(tokens, first, stop, expected, known)), None)
+            if best is None or best.score == HEARD_RIGHT or _is_within(spans, firsts, best.first, best.stop):
                 continue
-            inside = {one.id for span, one in owners if one and best.first <= span.first < best.stop}
+            covered = owners[bisect_left(firsts, best.first) : bisect_left(firsts, best.stop)]
             foreign = any(map(self._placed.is_foreign, tokens[best.first : best.stop]))
-            if best.exercise not in inside and best.score >= (SURE_AT_PLACE if foreign else SURE_OF_OWN_WORDS):
+            same = any(one is not None and one.id == best.exercise for one in covered)
+            if not same and best.score >= (SURE_AT_PLACE if foreign else SURE_OF_OWN_WORDS):
                 found.append(Heard(best.first, best.stop, best.name, best.score, "sound"))
                 free = best.stop
         return found
@@ -170,6 +173,12 @@ class ExerciseMatcher:
             score=heard.score if heard else score,
             doing=min(reading.doing, HALF_HEARD) if faintly else reading.doing,
         )
+
+
+def _is_within(spans: Sequence[Span], firsts: Sequence[int], first: int, stop: int) -> bool:
+    """Return whether one of the spans, which stand in order, holds all tokens from ``first`` to ``stop``."""
+    at = bisect_right(firsts, first)
+    return at > 0 and stop <= spans[at - 1].stop
 
 
 def _is_heard_better(placed: Heard, heard: Sequence[Heard]) -> bool:

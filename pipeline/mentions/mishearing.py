@@ -83,7 +83,8 @@ class SoundTable:
         index = {ord(one): at for at, one in enumerate(SOUNDS)}
         self.lengths = np.array([len(one) for one in sounds], dtype=np.intp)
         longest = int(self.lengths.max(initial=1))
-        self._sounds = np.full((len(sounds), longest), len(SOUNDS), dtype=np.int8)
+        self._sounds = np.full((len(sounds), longest), len(SOUNDS), dtype=np.intp)
+        self._lost: np.ndarray[Any, Any] | None = None
         for row, one in zip(self._sounds, sounds, strict=True):
             row[: len(one)] = [index[ord(letter)] for letter in one]
 
@@ -91,23 +92,41 @@ class SoundTable:
         """Return for each of ``ends`` the costs of ``heard`` up to there for the strings at ``rows``."""
         import numpy as np
 
-        known = costs()
+        change, put_in = _padded_costs()
         taken = np.asarray(rows, dtype=np.intp)
         lengths = self.lengths[taken]
-        sounds = self._sounds[taken, : int(lengths.max(initial=1))]
-        change = np.vstack([known.substitution, np.full((1, len(SOUNDS)), 99.0)])
-        lost = np.zeros((len(taken), sounds.shape[1] + 1))
-        np.cumsum(np.append(known.deletion, 0.0)[sounds], axis=1, out=lost[:, 1:])
-        reached, at = lost.copy(), np.arange(len(taken))
+        width = int(lengths.max(initial=1))
+        sounds, lost = self._sounds[taken, :width], self._all_lost()[taken, : width + 1]
+        reached, at = lost, np.arange(len(taken))
         found = np.empty((len(ends), len(taken)))
         for place, letter in enumerate(("", *heard)):
             one = SOUNDS.find(letter) if letter else -1
             if one >= 0:
-                step = reached + known.insertion[one]
-                np.minimum(step[:, 1:], reached[:, :-1] + change[:, one][sounds], out=step[:, 1:])
+                step = reached + put_in[one]
+                np.minimum(step[:, 1:], reached[:, :-1] + change[one].take(sounds), out=step[:, 1:])
                 # Sounds lost in a row: the least of all ways so far, each with what is lost since.
-                reached = lost + np.minimum.accumulate(step - lost, axis=1)
+                step -= lost
+                reached = np.minimum.accumulate(step, axis=1)
+                reached += lost
             for row, end in enumerate(ends):
                 if end == place:
                     found[row] = reached[at, lengths]
         return found
+
+    def _all_lost(self) -> np.ndarray[Any, Any]:
+        """Return for each string what it costs that its first sounds were lost: none, one, two …"""
+        import numpy as np
+
+        if self._lost is None:
+            self._lost = np.zeros((self._sounds.shape[0], self._sounds.shape[1] + 1))
+            np.cumsum(np.append(costs().deletion, 0.0)[self._sounds], axis=1, out=self._lost[:, 1:])
+        return self._lost
+
+
+@lru_cache(maxsize=1)
+def _padded_costs() -> tuple[np.ndarray[Any, Any], list[float]]:
+    """Return the costs by the sound heard, with one sound spoken more, which fills up shorter names."""
+    import numpy as np
+
+    known = costs()
+    return np.pad(known.substitution.T, ((0, 0), (0, 1)), constant_values=99.0).copy(), known.insertion.tolist()
