@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from pipeline.audit.doubt import UNLIKELY
+from pipeline.audit.doubt import UNLIKELY, called, room_after
 from pipeline.audit.evidence import Class, name, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
-#: How sure a set off the clock is at best, and a call of halfway.
-SURE, HALFWAY = 0.9, 0.8
+#: How sure a set off the clock is at best, a call of halfway, and a tempo that the reps outrun. Reps slower than
+#: their tempo have a rest between them, or not all of the tempo was read.
+SURE, HALFWAY, TEMPO = 0.9, 0.8, 0.8
 #: A hold taken for less or more than this share of what was announced is so far off that its bounds, or what was
 #: announced, are in doubt; a working interval, which somebody stops by a clock, sooner; and a rep that takes less
 #: than this share of its tempo was not meant by it.
@@ -117,7 +118,7 @@ def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
             "tempo-off-clock", work.reps[0].time if work.reps else work.start, index, f"{said} ({wanted:g} s a rep)",
             f"{work.pace:.1f} s a rep",
             f"A tempo of {said} was announced, {wanted:g} s a rep; a rep takes about {work.pace:.1f} s ({name(work)}).",
-            0.8 * work.confidence, work.words,
+            (TEMPO if work.pace < wanted else UNLIKELY) * work.confidence, work.words,
         )  # fmt: skip
 
 
@@ -139,13 +140,21 @@ def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
             off = _off_middle(work, call.time, one.fine, settings)
             if off is None or off <= settings.half_share + 0.01:
                 continue
-            sure = UNLIKELY if off >= FAR_FROM_MIDDLE or not _as_announced(work, settings) else HALFWAY
+            counted = work.unit == "seconds" or _counted_at(one, index, call.time, settings)
+            sure = HALFWAY if off < FAR_FROM_MIDDLE and counted and _as_announced(work, settings) else UNLIKELY
             yield one.finding(
                 "halfway-off", call.time, index, call.text.strip(".,;:!?"), "halfway",
                 f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
                 sure * min(one.count_confidence(index), call.confidence), call.words,
             )  # fmt: skip
             break
+
+
+def _counted_at(one: Class, index: int, time: float, settings: Settings) -> bool:
+    """Tell whether the reps done at a moment, and all in all, are known: from a called one, and from its last."""
+    whole = one.sets[index].target is not None or room_after(one, index, settings) == 0
+    begun = any(number.time <= time + 0.1 for number, _ in called(one, index))
+    return whole and begun
 
 
 def _as_announced(work: WorkSet, settings: Settings) -> bool:
@@ -177,9 +186,9 @@ def _off_middle(work: WorkSet, time: float, fine: bool, settings: Settings) -> f
             near.add(done + 1)
     else:
         # Without a real clock only the number called just before can tell.
-        called = [rep for rep in work.reps if rep.called and rep.time <= time + 0.1]
-        if not called or time - called[-1].time > 4.0:
+        before = [rep for rep in work.reps if rep.called and rep.time <= time + 0.1]
+        if not before or time - before[-1].time > 4.0:
             return None
-        done = called[-1].n
-        near = {done} if time - called[-1].time < 1.5 else {done, done + 1}
+        done = before[-1].n
+        near = {done} if time - before[-1].time < 1.5 else {done, done + 1}
     return min((abs(d / w - 0.5) for d in near for w in wholes), default=None)

@@ -81,7 +81,9 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
             continue  # coarse stamps may cut a set short, but they add nothing to it
         over = work.performed > work.target
         may_be_done = not over and (
-            work.target - work.performed <= room_after(one, index, settings) or _meant_to_reach_target(one, index, work)
+            work.target - work.performed <= room_after(one, index, settings)
+            or _meant_to_reach_target(one, index, work)
+            or _target_said_at_end(one, work)
         )
         sure = UNLIKELY if may_be_done or doubtful(one, index, settings) else SURE
         last = _last_call(one, index)
@@ -103,6 +105,15 @@ def _meant_to_reach_target(one: Class, index: int, work: WorkSet) -> bool:
         return False
     done = sum(1 for rep in work.reps if rep.time <= lefts[-1].time + 0.05)
     return done + (lefts[-1].n or 0) == work.target
+
+
+def _target_said_at_end(one: Class, work: WorkSet) -> bool:
+    """Tell whether the number announced is said as its rep would be done, though it was not read as a call of it."""
+    if work.target is None or not work.reps or not work.pace:
+        return False
+    last, missing = work.reps[-1], work.target - work.reps[-1].n
+    due = last.time + (missing + 0.5) * work.pace
+    return any(n.value == work.target and n.role == "other" and last.time < n.time <= due for n in one.numbers)
 
 
 def _counted_out(one: Class, index: int, work: WorkSet) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 
+from pipeline.audit import Settings
 from pipeline.model import WorkSet
 from tests.building import counted, findings, kinds, said, timed
 
@@ -166,3 +167,23 @@ def test_halfway_near_the_end_of_the_time_announced_tells_a_later_start() -> Non
     held, half = timed(20, 26, still=True), [said(18.0, "half", None, "Halfway")]
     assert kinds(findings([held])) == ["hold-off-clock"]
     assert findings([held], half) == []
+
+
+def test_reps_slower_than_their_tempo_have_a_rest_between_them() -> None:
+    assert findings([slow_set(9.0, (3.0, 1.0))]) == []
+    asked_for = findings([slow_set(9.0, (3.0, 1.0))], settings=Settings(least_confidence=0.1))
+    assert kinds(asked_for) == ["tempo-off-clock"]
+
+
+def test_halfway_before_a_rep_was_called_cannot_be_counted() -> None:
+    early = [(n, 3.0 * n) for n in (6, 7, 8, 9, 10)]
+    work, numbers = counted(*early, target=10)
+    assert findings([work], [*numbers, said(6.5, "half", None, "Halfway")]) == []
+    assert with_half(2, 10) == ["halfway-off"]
+
+
+def test_halfway_of_a_set_that_may_go_on_in_silence_cannot_be_counted() -> None:
+    work, numbers = counted(*[(n, 3.0 * n) for n in range(1, 9)])
+    half = said(18.5, "half", None, "Halfway")
+    assert kinds(findings([work], [*numbers, half])) == ["halfway-off"]
+    assert findings([replace(work, end=36.0)], [*numbers, half]) == []

@@ -160,3 +160,10 @@ def test_a_last_one_in_a_count_out_of_step_is_no_mismatch() -> None:
     for pause, expected in ((0.0, ["remaining-mismatch"]), (12.0, [])):
         later = [(n, time + (pause if n > 4 else 0.0)) for n, time in EVENLY]
         assert audited(*later, left=[(1, 24.5 + pause)], performed=10) == expected
+
+
+def test_a_number_announced_and_said_in_its_time_was_reached() -> None:
+    """ "Eight. Stay low on ten": the ten is not read as a call, but it comes when the tenth rep does."""
+    work, numbers = counted(*EVENLY[:8], target=10)
+    assert kinds(findings([work], [*numbers, said(60.0, "other", 10, set=None)])) == ["under-target"]
+    assert findings([work], [*numbers, said(30.0, "other", 10, set=None)]) == []
