@@ -28,7 +28,7 @@ LONGEST_HOLE = 20.0
 NEIGHBOUR_WITHIN = 10.0
 """Seconds from a hole within which the numbers that its count runs between are looked for."""
 
-LEAST_CONFIDENCE = 0.5
+LEAST_CONFIDENCE = 0.8
 """Of a number that the second look alone heard. Below it the number may come from the prompt, not from the
 sound; and a number made up would hide a miscount."""
 
