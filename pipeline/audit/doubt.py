@@ -90,8 +90,11 @@ def between_steady_calls(one: Class, index: int, place: int, settings: Settings)
 
 
 def room_after(one: Class, index: int, settings: Settings) -> int:
-    """Return how many more reps the set leaves the time for after its last one: they may have been done in silence."""
+    """Return how many more reps the set leaves the time for after its last one: they may have been done in silence.
+
+    Where every rep so far was called, silence tells that there was none.
+    """
     work = one.sets[index]
-    if not one.fine or not work.pace or not work.reps:
+    if not one.fine or not work.pace or all(rep.called for rep in work.reps):
         return 0
     return int((work.end - work.reps[-1].time) / work.pace + 1.0 - settings.room_share)

@@ -183,7 +183,7 @@ def test_halfway_before_a_rep_was_called_cannot_be_counted() -> None:
 
 
 def test_halfway_of_a_set_that_may_go_on_in_silence_cannot_be_counted() -> None:
-    work, numbers = counted(*[(n, 3.0 * n) for n in range(1, 9)])
+    work, numbers = counted(*[(n, 3.0 * n) for n in (1, 2, 4, 5, 6, 8)])
     half = said(18.5, "half", None, "Halfway")
     assert kinds(findings([work], [*numbers, half])) == ["halfway-off"]
     assert findings([replace(work, end=36.0)], [*numbers, half]) == []
