@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass, replace
 
 from lexicon import Exercise
@@ -58,8 +58,9 @@ PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
 #: Utterances of a chapter in which a misheard name is looked for; names kept of each place; how a likeness (0 to 1)
 #: becomes a score.
 SLOTS, SHORTLIST = 6, 5
-#: How alike a fuller name has to sound than what was named plainly.
-FULLER = 0.8
+#: How alike a fuller name has to sound than what was named plainly, and by how much it then wins, though the plain one
+#: may have been told in other words as well.
+FULLER, FULLER_WINS = 0.8, 0.25
 SLOT_SCALE, SLOT_LEAST = 1.5, 0.37
 #: From this likeness on, what stands there is rather the name misheard than a name of the class's own.
 LIKELY = 0.8
@@ -96,7 +97,7 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
         if LIKELY <= one.score < HEARD_RIGHT
         for word in range(*words)
     }
-    named = [one for one in named if not (one.own and one.mention and misheard.issuperset(range(*one.mention.words)))]
+    named = [one for one in named if not _is_unlisted(one, misheard)]
     for source in (named, sounding, _told(room, talk, index)):
         fresh = dict[str, Candidate]()
         for one in sorted(source, key=lambda one: -one.score):
@@ -119,6 +120,13 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
     _explain(room, best)
     found = sorted(best.values(), key=lambda one: -one.score)
     return [one for one in found if one.score >= LEAST][:MOST]
+
+
+def _is_unlisted(one: Candidate, misheard: Set[int]) -> bool:
+    """Return whether misheard words were taken for a name that no list holds."""
+    if one.mention is None or not (one.own or one.mention.heard == "announced"):
+        return False
+    return misheard >= set(range(*one.mention.words))
 
 
 def _specialise(room: NamingRoom, best: dict[str, Candidate], index: ToldIndex) -> None:
@@ -288,7 +296,7 @@ def _sounding(
             if place.at - talk.opening.first < len(EARLY):
                 weight += EARLY[place.at - talk.opening.first] / 2
             if plainest is not None:
-                weight = plainest.score + BOTH_WAYS
+                weight = plainest.score + FULLER_WINS
             found.append(Candidate(one.exercise, one.name, weight))
     return found
 

@@ -50,9 +50,9 @@ LEAST_LIKELY, HEARD_RIGHT = 0.03, 1.0
 SCORE_FROM, SCORE_SPAN = 0.37, 0.61
 """How a likelihood becomes a score: from which score on a name counts for something, and how much it may reach."""
 
-NONE, NONE_LENGTH = 0.2, 0.29
+NONE, NONE_LENGTH = 0.28, 0.29
 """The weight of "no name stands here", and what each phoneme of the place adds to it."""
-WEIGHTS = {"cost": -0.38, "before": -0.62, "after": -0.42, "shared": 0.44, "chief": 0.7, "own": -0.76}
+WEIGHTS = {"cost": -0.4, "before": -0.68, "after": -0.27, "shared": 0.38, "chief": 0.7, "own": -0.83}
 """What counts for or against a name: the cost of its sounds heard as they were, a phoneme heard before or after it, a
 word of the name that was heard right, being the chief name of its exercise, having been heard in a coach's own words
 alone."""

