@@ -76,15 +76,24 @@ def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
     return out
 
 
+def fits_pace(seconds: float, beats: float, steps: Sequence[float]) -> bool:
+    """Tell whether so many beats of a count may take so long, its steps taking so many seconds each.
+
+    "One, two … three, four" may be said in two breaths: between them a beat takes longer than within one, and a
+    beat that is as quick or as slow as any step of the count is no change of pace.
+    """
+    slack = 0.4 * beats + 0.5
+    return seconds <= (beats + slack) * max(steps) and seconds >= (beats - slack) * min(steps)
+
+
 def _goes_round(calls: Sequence[Call]) -> bool:
     """Tell whether a count starts again where a bar of eight beats ends, by the clock."""
     steps = [(b.time - a.time) / (b.n - a.n) for a, b in pairwise(calls) if b.n > a.n]
-    pace = median(steps) if steps else None
     for a, b in pairwise(calls):
         if b.n >= a.n:
             continue
         beats = EIGHT - a.n + b.n
-        if a.n < LATE_IN_BAR or (pace is not None and abs((b.time - a.time) / pace - beats) > 0.4 * beats + 0.5):
+        if a.n < LATE_IN_BAR or (steps and not fits_pace(b.time - a.time, beats, steps)):
             return False
     return any(b.n < a.n for a, b in pairwise(calls))
 

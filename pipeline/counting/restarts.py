@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from statistics import median
 
+from pipeline.counting.count import fits_pace
 from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
 
@@ -20,8 +21,8 @@ FRESH = 2
 FAR, REACH = 4, 2
 #: A countdown from the number just reached is a new set only from this number on: "and six. Six, five, four …".
 WHOLE_SET = 5
-#: Counting in eights goes on over "eight, one" where the clock fits within this share of the beats between.
-EIGHT, EIGHTS_FIT = 8, 0.4
+#: Counting in eights goes on over "eight, one" where the clock fits.
+EIGHT = 8
 #: Two stretches of one count may have this many utterances of talk between them, if the next number comes when it
 #: is due within this share of its steps.
 TALK, DUE = 2, 0.3
@@ -61,13 +62,18 @@ def _calls_in(mentions: Mentions, roles: Sequence[str], first: int, stop: int) -
 
 
 def _pace(mentions: Mentions, reps: Sequence[int]) -> float | None:
+    steps = _steps(mentions, reps)
+    return median(steps) if steps else None
+
+
+def _steps(mentions: Mentions, reps: Sequence[int]) -> list[float]:
+    """Return how many seconds a rep each call came after the one before it."""
     numbers = mentions.numbers
-    steps = [
+    return [
         (numbers[b].time - numbers[a].time) / (numbers[b].value - numbers[a].value)
         for a, b in pairwise(reps)
         if numbers[b].value > numbers[a].value
     ]
-    return median(steps) if steps else None
 
 
 def _extend(mentions: Mentions, roles: Sequence[str], phases: list[str]) -> list[str]:
@@ -214,11 +220,9 @@ def _in_eights(mentions: Mentions, before: Sequence[int], call: int, roles: Sequ
     last = numbers[reps[-1]]
     if any(numbers[i].value > EIGHT for i in reps) or last.value < EIGHT / 2:
         return False
-    pace = _pace(mentions, reps)
-    if pace is None:
-        return True
+    steps = _steps(mentions, reps)
     beats = EIGHT - last.value + numbers[call].value
-    return abs((numbers[call].time - last.time) / pace - beats) <= EIGHTS_FIT * beats + 0.5
+    return not steps or fits_pace(numbers[call].time - last.time, beats, steps)
 
 
 def _cut(mentions: Mentions, phases: list[str], last: int, call: int, roles: Sequence[str]) -> None:
