@@ -31,7 +31,10 @@ BY_ORDER, UNKNOWN = 0.5, 0.1
 def name_chapters(
     openings: Sequence[Opening], mentions: Mentions, drafts: Sequence[Draft], lexicon: Lexicon
 ) -> list[Naming]:
-    """Name the exercise of every chapter, in order; chapters of other kinds get an empty naming."""
+    """Name the exercise of every chapter, in order; chapters of other kinds get an empty naming.
+
+    Where nothing at all names an exercise, the class goes on with the one before.
+    """
     room, index = NamingRoom(mentions, lexicon), told_index(lexicon)
     places = [c for c, opening in enumerate(openings) if opening.kind == "exercise"]
     talks = [room.talk(openings[c], [draft for draft in drafts if draft.chapter == c]) for c in places]
@@ -45,7 +48,9 @@ def name_chapters(
     out = [NOTHING] * len(openings)
     for c, (label, pick) in zip(places, read, strict=True):
         naming = named.get(label)
-        if naming is None:
+        if naming is None and c > 0 and openings[c - 1].kind == "exercise":
+            out[c] = replace(out[c - 1], score=UNKNOWN)
+        elif naming is None:
             out[c] = Naming(None, UNNAMED, (), UNKNOWN)
         else:
             out[c] = replace(naming, score=min(1.0, max(0.0, pick.score)) if pick else BY_ORDER)

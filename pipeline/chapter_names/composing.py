@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.chapter_names.naming import Candidate, Naming, same_exercise, words_of
+from pipeline.chapter_names.naming import Candidate, Naming, is_shorter, same_exercise, words_of
 from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.tokens import fold
@@ -110,7 +110,8 @@ def _strung(room: NamingRoom, one: ExerciseMention, other: ExerciseMention) -> b
 
 def all_names(namings: Sequence[Naming]) -> Naming:
     """Return the fullest of the names that one exercise was given, with all its other names."""
-    best = max(namings, key=lambda one: (one.exercise is not None, one.score))
+    full = [one for one in namings if not any(is_shorter(one.name, other.name) for other in namings)]
+    best = max(full, key=lambda one: (one.exercise is not None, one.score))
     longest = max(
         (one for one in namings if same_exercise(one, best) and one.score >= best.score / 2),
         key=lambda one: len(one.name),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from pipeline.mentions.exercises import ExerciseMention
+from pipeline.mentions.tokens import fold
 from pipeline.model import ChapterKind
 
 UNNAMED = "Exercise"
@@ -62,6 +63,12 @@ class Candidate:
 def same_exercise(a: Naming, b: Naming) -> bool:
     """Tell whether two chapters are about one exercise."""
     return (a.exercise is not None and a.exercise == b.exercise) or a.name.lower() == b.name.lower()
+
+
+def is_shorter(name: str, other: str) -> bool:
+    """Tell whether a name is the end of a fuller one: "deadlift" of "Romanian deadlift"."""
+    words, full = tuple(map(fold, words_of(name))), tuple(map(fold, words_of(other)))
+    return 0 < len(words) < len(full) and full[-len(words) :] == words
 
 
 @lru_cache(maxsize=16384)

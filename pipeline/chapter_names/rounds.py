@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pipeline.chapter_names.naming import Candidate, words_of
+from pipeline.chapter_names.naming import Candidate, is_shorter, words_of
 from pipeline.chapter_names.returns import read_turn
 from pipeline.chapter_names.room import ChapterTalk
 from pipeline.chapter_names.stems import stems_of
@@ -30,6 +30,9 @@ LIMBS = frozenset({"arm", "leg", "hand"})
 GENERIC, GENERIC_LIMB, GENERIC_LISTED = 0.95, 0.85, 0.8
 """What a bare word ("press"), or one with a limb ("one-arm press"), is worth for an earlier exercise whose name
 holds it; what it is worth where only one of the other names does."""
+SHORTER, PLAINER = 0.95, 0.12
+"""What the end of an earlier exercise's name ("deadlift" after a Romanian one) is worth for that, and how much less
+where that was done just before: then the plainer one is likelier meant."""
 FULLER = 0.9
 """Where a return is announced, what a fuller name than an earlier exercise's is worth for that."""
 FOLLOWS = 0.4
@@ -54,12 +57,13 @@ FORGETS = 0.02
 
 @dataclass(frozen=True)
 class _Group:
-    """The chapters of one exercise so far."""
+    """The chapters of one exercise so far; ``said`` is its name where it was named, not only told."""
 
     key: str
     exercise: str | None
     words: frozenset[str]
     stems: frozenset[str]
+    said: str
     chapters: tuple[int, ...]
 
 
@@ -88,8 +92,7 @@ def read_rounds(
 
     ``heads`` are the first words of each chapter; a candidate ``None`` stands where nothing named it.
     """
-    frame = _Frame(talks, heads, candidates, index)
-    beam = [_Reading(0.0)]
+    frame, beam = _Frame(talks, heads, candidates, index), [_Reading(0.0)]
     for c in range(len(talks)):
         steps = [step for reading in beam for step in frame.steps(reading, c)]
         steps.sort(key=lambda step: -step[0])
@@ -156,6 +159,8 @@ class _Frame:
         order += FOLLOWS if after == g else -FORGETS * _since(reading.labels, g)
         if g == reading.labels[-1]:
             stays = STAYS if self.candidates[c] else STAYS_UNTOLD
+            if pick is not None and not pick.generic and not turn.same and is_shorter(pick.text, group.said):
+                agreement -= PLAINER
             order += ANNOUNCED_SAME if turn.same else stays if turn.number is None else 0.0
         elif turn.returns:
             order += ANNOUNCED_RETURN
@@ -197,6 +202,8 @@ class _Frame:
                 score = one.score * (GENERIC if limbs <= known else GENERIC_LIMB)
             elif one.generic and fold(words[-1]) in self._names(group.exercise)[0]:
                 score = one.score * GENERIC_LISTED
+            elif one.mention is not None and is_shorter(one.text, group.said):
+                score = one.score * SHORTER
             elif self.turns[c].returns and self._is_fuller(one, group):
                 score = one.score * FULLER
             else:
@@ -232,16 +239,12 @@ class _Frame:
 
 def _new_group(c: int, one: Candidate | None) -> _Group:
     if one is None:
-        return _Group(f"?{c}", None, frozenset(), frozenset(), (c,))
+        return _Group(f"?{c}", None, frozenset(), frozenset(), "", (c,))
     stems = frozenset(stems_of(one.text)) - GIVEN
-    return _Group(one.key, one.exercise, frozenset(map(fold, words_of(one.text))), stems, (c,))
+    words = frozenset(map(fold, words_of(one.text)))
+    return _Group(one.key, one.exercise, words, stems, one.text if one.mention else "", (c,))
 
 
 def _since(labels: Sequence[int], g: int) -> int:
     """Return how many exercises were done since a group was."""
-    others = set[int]()
-    for label in reversed(labels):
-        if label == g:
-            break
-        others.add(label)
-    return len(others)
+    return len(set(labels[len(labels) - labels[::-1].index(g) :]))
