@@ -35,7 +35,8 @@ def open_chapters(decoded: Decoded, mentions: Mentions) -> list[Opening]:
     count = len(decoded.phases)
     kinds = {at: _KINDS[phase] for at, phase in enumerate(decoded.phases) if phase in _KINDS and at > 0}
     turns = {at for at, kind in kinds.items() if kind == "exercise"}
-    if mentions.transcript.source.timing == "coarse":
+    source = mentions.transcript.source
+    if source.timing == "coarse" or source.kind == "media":
         chosen = turns | set(_turns_between_sets(decoded, mentions, sorted(kinds)))
         chosen -= _other_sides(decoded, mentions, sorted(kinds))
     else:

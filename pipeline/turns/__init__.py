@@ -24,7 +24,7 @@ __all__ = ["Scene", "Weights", "chance_of_turn", "choose_turns", "likeliest_plac
 
 Weights = Mapping[str, Mapping[str, float]]
 
-LIKELY = 0.45
+LIKELY = 0.4
 """A turn is opened where one is this likely (0 to 1); the best F1 on classes that were left out."""
 
 
@@ -38,16 +38,20 @@ def load_weights() -> Weights:
 def choose_turns(decoded: Decoded, mentions: Mentions, weights: Weights | None = None) -> list[int]:
     """Return the utterances at which an exercise is turned to before a set, in order.
 
-    ``weights`` default to the shipped ones. After a rest the class always turns to something. The transcript has to be
-    timed by the word or the caption: in coarser text the sets are too blurred for what lies between them to tell much.
+    ``weights`` default to the shipped ones. After a rest the class always turns to something. Where the phases read
+    more than one turn between two sets, a set was missed, and they stay. The words have to be well timed and well
+    heard: else the sets are too blurred for what lies between them to tell much.
     """
     weights = weights or load_weights()
     scene = Scene(decoded, mentions)
-    return [
-        likeliest_place(scene, gap, weights)
-        for gap in scene.gaps
-        if gap.rests or chance_of_turn(scene, gap, weights) >= LIKELY
-    ]
+    turns: list[int] = []
+    for gap in scene.gaps:
+        read = [at for at in gap.places if decoded.phases[at] == "turn"]
+        if len(read) > 1:
+            turns += read
+        elif gap.rests or chance_of_turn(scene, gap, weights) >= LIKELY:
+            turns.append(likeliest_place(scene, gap, weights))
+    return turns
 
 
 def chance_of_turn(scene: Scene, gap: Gap, weights: Weights) -> float:

@@ -22,8 +22,8 @@ TELLING_LETTERS = 4
 _OTHER = re.compile(r"\b(?:other|switch|swap|change)\b")
 #: What goes on in place: "stay there", "tiny pulses", "the whole range".
 _IN_PLACE = re.compile(
-    r"\b(?:(?:stay|keep|hold) (?:there|it|up|down|low|still|here)|stays|pulses?|pulsing|half|range|tiny|little)\b"
-    r"|\b(?:whole|full)\b"
+    r"\b(?:(?:stay|keep|hold) (?:there|it|up|down|low|still|here)|stays|pulses?|pulsing|range|tiny"
+    r"|(?:top|bottom|upper|lower) half|half only|little ones|whole way|full ones)\b"
 )
 #: A ladder, a pyramid or a set cut into clusters goes on with one exercise.
 _STEP = re.compile(r"\b(?:rung|step|cluster|pyramid|ladder|top|summit|slot)\b")

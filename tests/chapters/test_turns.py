@@ -129,19 +129,54 @@ def test_the_outro_opens_with_the_first_sentence_that_is_likely_to() -> None:
     assert _words(one, open_chapters(one.decoded, one.mentions)[-1].first) == "it's sweat"
 
 
+TURNED = """
+    12.0 turn  | Same row again, other side, left arm.
+    16.0 setup | Goblet squats.
+    20.0 begin | {rep}One.
+"""
+
+
 def test_coarse_text_keeps_the_turns_of_the_phases() -> None:
-    text = (
-        ROWS
-        + """
-        12.0 turn  | Same row again, other side, left arm.
-        16.0 setup | Goblet squats.
-        20.0 begin | {rep}One.
+    one = reading(ROWS + TURNED, timing="coarse")
+    assert [opening.first for opening in open_chapters(one.decoded, one.mentions)][1:] == [_turn(one)]
+
+
+def test_words_recognised_from_sound_keep_the_turns_of_the_phases() -> None:
+    one = reading(ROWS + TURNED)
+    transcript = one.mentions.transcript
+    heard = replace(one.mentions, transcript=replace(transcript, source=replace(transcript.source, kind="media")))
+    assert [opening.first for opening in open_chapters(one.decoded, heard)][1:] == [_turn(one)]
+
+
+def _turn(one: Reading) -> int:
+    return max(at for at, phase in enumerate(one.phases) if phase == "turn")
+
+
+def test_two_turns_between_two_sets_stay_for_a_set_was_missed() -> None:
+    found = chapters(
         """
+        12.0 turn  | Goblet squats, feet wide.
+        16.0 setup | Keep going, chest tall.
+        30.0 turn  | Now the plank.
+        34.0 begin | {rep}One.
+        """,
+        "after",
+        0.0,
     )
-    one = reading(text, timing="coarse")
-    assert [opening.first for opening in open_chapters(one.decoded, one.mentions)][1:] == [
-        at for at, phase in enumerate(one.phases) if phase == "turn" and at
-    ]
+    assert found == ["single-arm row", "goblet squats", "now the"]
+
+
+def test_a_little_twist_is_not_a_little_of_the_same() -> None:
+    found = chapters(
+        """
+        12.0 after | Now a little twist, left hand across to the right knee.
+        16.0 after | Grow tall first, then turn your ribs to the right.
+        20.0 begin | {rep}One.
+        """,
+        "after",
+        0.45,
+    )
+    assert len(found) == 2
 
 
 def test_a_class_without_sets_has_no_turns() -> None:
