@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import json
-import os
 import sys
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 
 from pipeline.model import InputError, Record
+from pipeline.whole_file import written_whole
 
 STANDARD_INPUT = "-"
 _ACCEPTED = "a record.json as this tool writes it is accepted"
@@ -67,17 +66,9 @@ def export_with_names(source: str, form: str, options: Mapping[str, object], out
 
 
 def write_file(text: bytes, path: Path) -> None:
-    """Write a file whole or not at all: beside its place first, then under its name at once."""
-    staging = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
+    """Write a file whole or not at all. Raises :class:`~pipeline.model.InputError`."""
+    with written_whole(path, "give a file in a folder that can be written to") as staging:
         staging.write_bytes(text)
-        os.replace(staging, path)
-    except OSError as error:
-        problem = f"cannot be written ({error.strerror or error})"
-        raise InputError(str(path), None, problem, "give a file in a folder that can be written to") from error
-    finally:
-        with suppress(OSError):
-            staging.unlink()
 
 
 def schema_text(form: str = "record.json") -> str:

@@ -8,14 +8,13 @@ library, some 20 MB for an hour.
 
 from __future__ import annotations
 
-import os
-from contextlib import suppress
 from pathlib import Path
 
 from pipeline.embed.containers import container_of
 from pipeline.embed.copying import Copied, copy_film
 from pipeline.model import InputError, Record
 from pipeline.publish.chapter_list import listed_chapters
+from pipeline.whole_file import written_whole
 
 __all__ = ["Copied", "embed"]
 
@@ -36,14 +35,5 @@ def embed(film: Path, record: Record, output: Path, grain: str = "exercise", tem
     if not output.parent.is_dir():
         raise InputError(str(output), None, "is in a folder that there is not", "make the folder first")
     chapters = listed_chapters(record, grain, template)
-    staging = output.with_name(f".{output.name}.{os.getpid()}.part")
-    try:
-        copied = copy_film(film, record, chapters, staging, container)
-        os.replace(staging, output)
-    except OSError as error:
-        problem = f"cannot be written ({error.strerror or error})"
-        raise InputError(str(output), None, problem, "give a place with room for the film's copy") from error
-    finally:
-        with suppress(OSError):
-            staging.unlink()
-    return copied
+    with written_whole(output, "give a place with room for the film's copy") as staging:
+        return copy_film(film, record, chapters, staging, container)

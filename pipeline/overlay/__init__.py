@@ -7,13 +7,12 @@ anew.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
-from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
 
 from pipeline.model import InputError, Record
+from pipeline.whole_file import written_whole
 
 SIZE = (1280, 720)
 """Width and height of the video in pixels, unless others are asked for."""
@@ -49,18 +48,9 @@ def render(
 
     check_size(size)
     check_rate(rate)
-    path = Path(path)
-    staging = path.with_name(f".{path.name}.{os.getpid()}.part")
     total = frame_count(record, rate)
-    try:
+    with written_whole(Path(path), "a file in a folder that can be written to") as staging:
         write_video(staging, spans(record, rate), size, rate, lambda done: progress and progress(done, total))
-        os.replace(staging, path)
-    except OSError as error:
-        problem = f"cannot be written ({error.strerror or error})"
-        raise InputError(str(path), None, problem, "a file in a folder that can be written to") from error
-    finally:
-        with suppress(OSError):
-            staging.unlink()
 
 
 def check_size(size: tuple[int, int]) -> None:
