@@ -6,10 +6,12 @@ import sys
 from dataclasses import dataclass, fields
 from pathlib import Path
 from reprlib import repr as shown
-from typing import Any
 
 from pipeline.audit import Settings
 from pipeline.model import InputError
+from pipeline.yaml_file import line_of, read_tree, value_of
+
+WANTED = "a YAML file with a line for each tolerance, such as 'hold_seconds: 3'"
 
 LARGEST = {"least_confidence": 1.0}
 """The most that a tolerance may be, where there is such a thing; none may be below 0."""
@@ -39,7 +41,7 @@ class _Entry:
 
     line: int
     key: str
-    value: Any
+    value: object
 
 
 def _number(path: Path, entry: _Entry) -> float:
@@ -56,32 +58,18 @@ def _number(path: Path, entry: _Entry) -> float:
 
 
 def _read_entries(path: Path) -> list[_Entry]:
-    import yaml
+    from yaml import MappingNode, ScalarNode
 
-    wanted = "a YAML file with a line for each tolerance, such as 'hold_seconds: 3'"
-    try:
-        loader = yaml.SafeLoader(path.read_text(encoding="utf-8-sig"))
-        tree = loader.get_single_node()
-        if tree is None:
-            return []
-        if not isinstance(tree, yaml.MappingNode):
-            raise InputError(str(path), 1, "is not a mapping of names to numbers", wanted)
-        return [
-            _Entry(
-                key.start_mark.line + 1,
-                key.value if isinstance(key, yaml.ScalarNode) else "a list or a mapping",
-                loader.construct_object(value, deep=True),
-            )
-            for key, value in tree.value
-        ]
-    except UnicodeDecodeError as error:
-        raise InputError(str(path), None, "is not UTF-8 text", wanted) from error
-    except OSError as error:
-        raise InputError(str(path), None, f"cannot be read ({error.strerror or error})", wanted) from error
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        problem = getattr(error, "problem", None) or str(error).splitlines()[0]
-        line = None if mark is None else mark.line + 1
-        raise InputError(str(path), line, f"is not YAML ({problem})", wanted) from error
-    except (ValueError, RecursionError) as error:
-        raise InputError(str(path), None, f"cannot be read ({error})", wanted) from error
+    tree = read_tree(path, WANTED)
+    if tree is None:
+        return []
+    if not isinstance(tree, MappingNode):
+        raise InputError(str(path), 1, "is not a mapping of names to numbers", WANTED)
+    return [
+        _Entry(
+            line_of(key),
+            key.value if isinstance(key, ScalarNode) else "a list or a mapping",
+            value_of(value, path, WANTED),
+        )
+        for key, value in tree.value
+    ]

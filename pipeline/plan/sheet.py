@@ -10,12 +10,15 @@ from reprlib import repr as shown
 from typing import TYPE_CHECKING, Literal, TypeVar, cast
 
 from pipeline.model import InputError, Unit
+from pipeline.yaml_file import line_of, read_tree
 
 if TYPE_CHECKING:
     from yaml import Node
 
 Sides = Literal["both", "left", "right"]
 _Item = TypeVar("_Item")
+
+WANTED = "a YAML file with 'blocks:' and a list of blocks"
 
 MOST = 1000
 """The largest number of rounds, sets, reps or seconds of tempo that is taken for meant; by judgement."""
@@ -58,32 +61,14 @@ class Plan:
 
 def read_plan(path: Path) -> Plan:
     """Return a run sheet; raise :class:`~pipeline.model.InputError`, naming the line, where it is none."""
+    tree = read_tree(path, WANTED)
+    if tree is None:
+        raise InputError(str(path), None, "is empty", WANTED)
     sheet = _Sheet(str(path))
-    top = sheet.mapping(_tree(path), ("title", "blocks"), "the sheet")
+    top = sheet.mapping(tree, ("title", "blocks"), "the sheet")
     blocks = sheet.items(sheet.needed(top, "blocks", "the sheet"), "blocks", sheet.block)
     title = top.get("title")
     return Plan(blocks, None if title is None else sheet.text(title, "title"))
-
-
-def _tree(path: Path) -> Node:
-    import yaml
-
-    wanted = "a YAML file with 'blocks:' and a list of blocks"
-    try:
-        tree = yaml.compose(path.read_text(encoding="utf-8-sig"), Loader=yaml.SafeLoader)
-    except UnicodeDecodeError as error:
-        raise InputError(str(path), None, "is not UTF-8 text", wanted) from error
-    except OSError as error:
-        raise InputError(str(path), None, f"cannot be read ({error.strerror or error})", wanted) from error
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        problem = getattr(error, "problem", None) or str(error).splitlines()[0]
-        raise InputError(str(path), mark and mark.line + 1, f"is not YAML ({problem})", wanted) from error
-    except RecursionError as error:
-        raise InputError(str(path), None, "is nested too deep", wanted) from error
-    if tree is None:
-        raise InputError(str(path), None, "is empty", wanted)
-    return tree
 
 
 class _Sheet:
@@ -108,7 +93,7 @@ class _Sheet:
         unit: Unit | None = "reps" if reps else "seconds" if seconds else None
         return PlannedExercise(
             name,
-            node.start_mark.line + 1,
+            line_of(node),
             self.number(keys, "sets", MOST),
             reps or seconds,
             unit,
@@ -153,14 +138,14 @@ class _Sheet:
 
     def needed(self, keys: Mapping[str, Node], key: str, of: str, node: Node | None = None) -> Node:
         if key not in keys:
-            line = node.start_mark.line + 1 if node else None
+            line = line_of(node) if node else None
             raise InputError(self.file, line, f"{of} has no '{key}:'", f"each needs '{key}:'")
         return keys[key]
 
     def mapping(self, node: Node, known: tuple[str, ...], of: str) -> dict[str, Node]:
         from yaml import MappingNode, ScalarNode
 
-        wanted = f"{of} has lines such as '{known[0]}: …', of {', '.join(known)}"
+        wanted = f"known keys: {', '.join(known)}"
         if not isinstance(node, MappingNode):
             raise self.wrong(node, f"{of} is not written as keys and values", wanted)
         found: dict[str, Node] = {}
@@ -174,4 +159,4 @@ class _Sheet:
         return found
 
     def wrong(self, node: Node, problem: str, remedy: str) -> InputError:
-        return InputError(self.file, node.start_mark.line + 1, problem, remedy)
+        return InputError(self.file, line_of(node), problem, remedy)

@@ -102,7 +102,7 @@ def test_two_inputs_for_one_folder_are_refused_before_anything_is_written(
         ("hold_seconds: " + "9" * 400 + "\n", "is out of range"),
         ("hold_seconds: " + "9" * 5000 + "\n", "cannot be read"),
         ("hold_seconds: 2023-13-40\n", "cannot be read"),
-        ("hold_seconds: " + "[" * 5000 + "\n", "settings.yaml"),
+        ("hold_seconds: " + "[" * 5000 + "\n", "is nested too deep"),
     ],
 )
 def test_settings_that_cannot_be_meant_are_named_with_their_line(

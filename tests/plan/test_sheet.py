@@ -39,7 +39,7 @@ SQUAT = "blocks:\n  - exercises:\n      - exercise: squat\n"
     ("text", "told"),
     [
         ("", "is empty"),
-        ("- squat\n", "line 1: the sheet is not written as keys and values"),
+        ("- squat\n", "line 1: the sheet is not written as keys and values; known keys: title, blocks"),
         ("title: x\n", "the sheet has no 'blocks:'"),
         ("blocks: []\n", "line 1: 'blocks:' has no list below it"),
         ("blocks:\n  - name: x\n", "line 2: a block has no 'exercises:'"),
@@ -55,6 +55,8 @@ SQUAT = "blocks:\n  - exercises:\n      - exercise: squat\n"
         (SQUAT + "        load: 12\n", "line 4: an exercise has a key 'load'"),
         (SQUAT + "        reps: 3\n        reps: 4\n", "line 5: an exercise has 'reps' twice"),
         ("blocks:\n  - exercises: [\n", "is not YAML"),
+        ('title: "\\UFFFFFFFF"\n', "cannot be read"),
+        ("title: " + "[" * 5000 + "\n", "is nested too deep"),
     ],
 )
 def test_what_is_wrong_with_a_sheet_is_told_with_its_line(tmp_path: Path, text: str, told: str) -> None:
