@@ -24,8 +24,8 @@ from pipeline.publish.report_words import (
 )
 
 # Heights and widths in the picture's own units, about a pixel each on the page it is meant for.
-GUTTER = 44
-ROW = 92
+GUTTER_WIDTH = 44
+ROW_HEIGHT = 92
 FLAG_Y, CHAPTER_Y, SET_Y, LABEL_Y, AXIS_Y = 13, 18, 42, 72, 86
 CHAPTER_HEIGHT, SET_HEIGHT = 20, 18
 LETTER = 6.6  # mean width of a letter in the picture's text
@@ -48,9 +48,9 @@ class Layout:
         share = end / -(-end // self.seconds)
         return replace(self, seconds=min(int(-(-share // self.step)) * self.step, self.seconds))
 
-    def x(self, time: float, row: int) -> float:
-        """Return where a time stands in a row."""
-        return GUTTER + (time - row * self.seconds) * (self.width - GUTTER - 6) / self.seconds
+    def place_of(self, time: float, row: int) -> float:
+        """Return where a time (seconds) stands in a row: its distance from the left edge, in the picture's units."""
+        return GUTTER_WIDTH + (time - row * self.seconds) * (self.width - GUTTER_WIDTH - 6) / self.seconds
 
 
 WIDE = Layout("wide", 1040, 240, 30)
@@ -92,14 +92,14 @@ def _picture(record: Record, layout: Layout) -> Element:
     rows = int(-(-end // layout.seconds))
     picture = element(
         "svg",
-        viewBox=f"0 0 {layout.width} {rows * ROW}",
+        viewBox=f"0 0 {layout.width} {rows * ROW_HEIGHT}",
         class_=f"timeline {layout.name}",
         role="group",
         aria_label="Chapters, sets, reps and findings along the clock; the tables hold the same in words",
     )
     for row in range(rows):
         start, stop = row * layout.seconds, min((row + 1) * layout.seconds, end)
-        place = element("g", transform=f"translate(0 {row * ROW})")
+        place = element("g", transform=f"translate(0 {row * ROW_HEIGHT})")
         add(place, *_axis(layout, row, start, stop))
         add(place, *_chapters(record.chapters, layout, row, start, stop))
         add(place, *_sets(record.sets, layout, row, start, stop))
@@ -111,7 +111,7 @@ def _picture(record: Record, layout: Layout) -> Element:
 def _axis(layout: Layout, row: int, start: float, stop: float) -> Iterator[Element]:
     yield element("text", clock(start), x=0, y=CHAPTER_Y + 14, class_="hour")
     for time in range(int(start), int(stop) + 1, TICK):
-        x = layout.x(time, row)
+        x = layout.place_of(time, row)
         minute = time % 60 == 0
         yield element("line", x1=x, x2=x, y1=CHAPTER_Y, y2=AXIS_Y - 10, class_="tick minute" if minute else "tick")
         if minute and start < time < start + layout.seconds:
@@ -123,7 +123,7 @@ def _chapters(chapters: tuple[Chapter, ...], layout: Layout, row: int, start: fl
         first, last = max(chapter.start, start), min(chapter.end, stop)
         if last <= first:
             continue
-        x, width = layout.x(first, row), layout.x(last, row) - layout.x(first, row)
+        x, width = layout.place_of(first, row), layout.place_of(last, row) - layout.place_of(first, row)
         told = f"{clock(chapter.start)} {chapter.title} ({CHAPTER_LABELS[chapter.kind].lower()})"
         kind = "chapter exercise" if chapter.kind == "exercise" else "chapter"
         box = element("rect", x=x, y=CHAPTER_Y, width=max(width - 1, 1), height=CHAPTER_HEIGHT, class_=kind)
@@ -140,13 +140,13 @@ def _sets(sets: tuple[WorkSet, ...], layout: Layout, row: int, start: float, sto
         first, last = max(one.start, start), min(one.end, stop)
         if last <= first:
             continue
-        x, width = layout.x(first, row), layout.x(last, row) - layout.x(first, row)
+        x, width = layout.place_of(first, row), layout.place_of(last, row) - layout.place_of(first, row)
         kind = "set" + " timed" * (one.unit == "seconds") + " low" * (one.confidence < LOW_CONFIDENCE)
         made = element("g", element("title", _set_text(index, one)))
         add(made, element("rect", x=x, y=SET_Y, width=max(width, 2), height=SET_HEIGHT, rx=3, class_=kind))
         add(made, *_dots(one, layout, row, start, stop))
         following = sets[order[place + 1]].start if place + 1 < len(order) else stop
-        room = layout.x(min(max(following, last), stop), row) - x - 4
+        room = layout.place_of(min(max(following, last), stop), row) - x - 4
         labels = _set_labels(index, one) if one.start >= start else [f"… {index + 1}"]
         label = next((text for text in labels if len(text) * LETTER <= room), labels[-1])
         add(made, element("text", label, x=x, y=LABEL_Y, class_="label"))
@@ -156,12 +156,12 @@ def _sets(sets: tuple[WorkSet, ...], layout: Layout, row: int, start: float, sto
 def _dots(one: WorkSet, layout: Layout, row: int, start: float, stop: float) -> Iterator[Element]:
     times = sorted(rep.time for rep in one.reps)
     spaces = [b - a for a, b in pairwise(times) if b > a]
-    scale = layout.x(1, 0) - layout.x(0, 0)
+    scale = layout.place_of(1, 0) - layout.place_of(0, 0)
     # The usual space, not the least: one number called late must not shrink the whole set.
     radius = max(min(DOT, 0.42 * median(spaces) * scale if spaces else DOT), 1.4)
     for rep in one.reps:
         if start <= rep.time < stop or rep.time == stop == one.end:
-            x = layout.x(rep.time, row)
+            x = layout.place_of(rep.time, row)
             kind = "rep called" if rep.called else "rep"
             yield element("circle", cx=round(x, 1), cy=SET_Y + SET_HEIGHT / 2, r=radius, class_=kind)
 
@@ -171,13 +171,13 @@ def _flags(record: Record, layout: Layout, row: int, start: float, stop: float) 
     for number, finding in numbered_findings(record):
         if not start <= finding.time < max(stop, start + layout.seconds):
             continue
-        x = layout.x(finding.time, row)
-        if groups and x - layout.x(groups[-1][0][1].time, row) < FLAG_ROOM:
+        x = layout.place_of(finding.time, row)
+        if groups and x - layout.place_of(groups[-1][0][1].time, row) < FLAG_ROOM:
             groups[-1].append((number, finding))
         else:
             groups.append([(number, finding)])
     for group in groups:
-        x = round(layout.x(group[0][1].time, row), 1)
+        x = round(layout.place_of(group[0][1].time, row), 1)
         numbers = ", ".join(str(number) for number, _ in group)
         told = "; ".join(f"finding {number}: {FINDING_LABELS[one.kind]}" for number, one in group)
         shape = element("path", d=f"M{x - 5} {FLAG_Y - 9}h10l-5 10z", class_="flag")
