@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from lexicon import Lexicon
 
 SAME, NEARLY, LESS_FULLY = 1.0, 0.9, 0.8
-"""How good a match is (no unit): one exercise by the lexicon, nearly one spelling, one said less fully."""
+"""How good a match is, in whole matches: one exercise by the lexicon, nearly one spelling, one said less fully.
+
+By judgement: two lesser matches outweigh one full one, so that more are matched rather than better."""
 
 ALIKE = 92.0
 """From this likeness on (rapidfuzz's scale, 0 to 100) two spellings are one name; by judgement."""
@@ -43,7 +45,7 @@ class Names:
         self.ids: dict[str, frozenset[str]] = {}
 
     def fit(self, planned: PlannedExercise, chapter: int) -> float:
-        """Return how good a match a chapter (an index) is, 0 where it is none."""
+        """Return how good a match a chapter (an index) is, from LESS_FULLY to SAME, and 0 where it is none."""
         key = (planned.name, chapter)
         if key not in self.known:
             self.known[key] = self._fit(planned.name, self.record.chapters[chapter])

@@ -15,9 +15,9 @@ from functools import lru_cache
 from pipeline.model import Word
 from pipeline.publish.caption_times import LONGEST, SHORTEST, WORDS_A_SECOND
 
-# Costs without a unit, by judgement, in steps that one sees on the page: a sentence's end is free, a comma's
-# nearly so, a break between two content words is felt, one after "the" hurts, one in a number's phrase is
-# wrong.
+# Costs by judgement, in units of a caption's end after a piece of the source (PIECE_END): a sentence's end is free,
+# a comma's nearly so, a break between two content words is felt, one after "the" hurts, one in a number's phrase is
+# wrong. The costs of length, width and time are on the same scale, each for one of what is named beside it.
 SENTENCE_END = 0.0
 CLAUSE_END = 0.6
 PIECE_END = 1.0
@@ -132,7 +132,7 @@ class _Lines:
         return self.marks[stop] - self.marks[first] - 1 + dash
 
     def cost(self, first: int, stop: int) -> float:
-        """Return the cost of the line break that a cue needs, 0 where one line holds it."""
+        """Return the cost of the line break that a cue needs, in units of PIECE_END; 0 where one line holds it."""
         return self._split_cost(first, self.best_split(first, stop), stop)
 
     def best_split(self, first: int, stop: int) -> int:
@@ -155,7 +155,7 @@ class _Lines:
 
 
 def _break_cost(words: Sequence[Word], index: int, layout: Layout) -> float:
-    """Return the cost of a break after the word at ``index``."""
+    """Return the cost of a break after the word at ``index``, from SENTENCE_END to IN_NUMBER."""
     if index + 1 >= len(words) or words[index].speaker != words[index + 1].speaker:
         return 0.0
     text, after = words[index].text, _bare(words[index + 1].text)

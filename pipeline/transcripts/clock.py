@@ -31,12 +31,15 @@ rounded, by half a second where they are cut, and nobody says which."""
 
 SECONDS_A_REP = 5.0
 SECONDS_A_REP_VARIANCE = 9.0
-"""What is known of a count's pace before its numbers have told theirs: next to nothing."""
+"""Seconds and square seconds: a count's pace before its numbers have told theirs, of which next to nothing is
+known (2 to 8 seconds a rep are likely)."""
 
 PACE_WANDERS = 0.2
 """Share of a rep's time by which a rep strays from its count's own pace (standard deviation)."""
 
 SMALLEST_VARIANCE = 1e-4
+"""Square seconds: a hundredth of a second either way, finer than any stamp; keeps every weight finite."""
+
 SWEEPS = 60
 """Times that every number is moved. The counts of a class have settled to a hundredth of a second by then."""
 

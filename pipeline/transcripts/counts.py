@@ -59,19 +59,24 @@ LEAD_INS = frozenset({"and", "that's", "there's"})
 
 SENTENCE_ENDS = ".!?"
 CLAUSE_ENDS = ",;:-–—"
+"""The last letters of a word after which a sentence, or a part of one, is over."""
 
 PUNCTUATED_SHARE = 0.04
-"""Of all words: transcripts with punctuation have it on every eighth at least, rough captions on none."""
+"""Share of all words. Transcripts with punctuation have it on every eighth at least, rough captions on none; this
+stands a third of the way up, since a rough caption may hold a full stop by chance."""
 
 LARGEST_STEP_UP = 4
 LARGEST_STEP_DOWN = 2
-"""Numbers. Coaches who count sparsely leave out three reps at most; counting down, hardly more than one."""
+"""Reps from one number of a count to the next; by judgement. Coaches who count sparsely leave out three reps at
+most; counting down, hardly more than one."""
 
 LONGEST_SILENCE = 30.0
-"""Seconds between two numbers of one count. After a longer time a new set has begun."""
+"""Seconds between two numbers of one count; by judgement. The largest step up takes 20 s at five seconds a rep;
+after a longer time a new set has begun."""
 
 LONGEST_COUNT_IN = 4
-"""Numbers. "Three two one go" and "five six seven eight" are said in one breath, and at no rep's pace."""
+"""Numbers of a quick run: "three two one go" and "five six seven eight" are said in one breath, and at no rep's
+pace. A longer run may be reps whose words in between are lost."""
 
 
 def is_punctuated(texts: Sequence[str]) -> bool:
