@@ -101,12 +101,13 @@ def halves_of_ranges(mentions: Mentions, roles: Sequence[str]) -> tuple[str, ...
 def said_to_remain(mentions: Mentions, roles: Sequence[str]) -> tuple[str, ...]:
     """Return the roles with reps said to remain told from reps done: "four left", "last two", "three to go"."""
     return tuple(
-        "left" if role == "rep" and _remains(mentions, one) else role
+        "left" if role == "rep" and remains(mentions, one) else role
         for one, role in zip(mentions.numbers, roles, strict=True)
     )
 
 
-def _remains(mentions: Mentions, one: NumberMention) -> bool:
+def remains(mentions: Mentions, one: NumberMention) -> bool:
+    """Tell whether the words around a number say that as many are left."""
     first, stop = one.words
     utterance = mentions.utterances[mentions.utterance_of[first]]
     tokens = mentions.tokens[: utterance.stop]

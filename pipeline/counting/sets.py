@@ -109,10 +109,16 @@ def _with_target(
             count = _count(decoded, mentions, replace(draft, target=target))
             return count.performed, count.called_out
 
+        by_clock, called_out = outcome(None)
         left = [mentions.numbers[i].value for i in draft.numbers if decoded.roles[i] == "left"]
-        most_left = max(left, default=0)
-        possible = [(a, c) for a, c in choices if a.unit != "seconds" and (a.index >= 0 or a.value >= most_left)]
-        chosen = choose_target(possible, outcome)
+
+        def possible(one: Announcement) -> bool:
+            """What was only carried over is below no number that is left, and as many as a countdown comes to."""
+            carried = one.index < 0
+            other = by_clock is not None and not called_out and by_clock != one.value
+            return one.unit != "seconds" and not (carried and (other or one.value < max(left, default=0)))
+
+        chosen = choose_target([(one, chance) for one, chance in choices if possible(one)], outcome)
     plan.used(draft, chosen)
     if chosen is None:
         return replace(draft, target=None)

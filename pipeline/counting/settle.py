@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import log
 from statistics import fmean
 
-from pipeline.counting.decode import Decoded
+from pipeline.counting.decode import Decoded, remains
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.numbers import NumberMention
 
@@ -59,6 +59,8 @@ def settle_reps(
             kept = roles[i]
             for role in COUNTED:
                 if role == kept or (role == "other" and kept == "none") or _chance(decoded, i, role) < LEAST:
+                    continue
+                if role == "rep" and remains(mentions, mentions.numbers[i]):
                     continue
                 roles[i] = role
                 trial = PRICE * oddities(roles) + sum(_cost(decoded, j, roles[j]) for j in open_)

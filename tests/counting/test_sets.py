@@ -300,3 +300,22 @@ def test_a_set_with_more_left_than_the_one_before_had_does_not_work_to_its_targe
         35.5  work  | {left}One.
     """)[1]
     assert (one.target, one.performed) == (None, 6)
+
+
+def test_a_countdown_that_comes_to_another_number_does_not_work_to_the_target_before() -> None:
+    one = drafts("""
+        0.0   turn  | {target}Five of these.
+        4.0   begin | {rep}One.
+        7.0   work  | {rep}Two.
+        10.0  work  | {rep}Three.
+        13.0  work  | {rep}Four.
+        16.0  work  | {rep}Five.
+        18.0  after | And again.
+        20.0  begin | Down and up.
+        23.5  work  | {left}Five more.
+        26.5  work  | {left}Four.
+        29.5  work  | {left}Three.
+        32.5  work  | {left}Two.
+        35.5  work  | {left}One.
+    """)[1]
+    assert (one.target, one.performed) == (None, 6)
