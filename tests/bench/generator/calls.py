@@ -125,6 +125,9 @@ def plan_calls(rng: random.Random, habits: Habits, one: RepSet) -> tuple[list[Mo
     calls_half = rng.random() < habits.half and done >= 4 and one.cadence >= ROOMY_FOR_TWO
     if calls_half and mistake not in SAID_FIRM and "left" not in moments[at].fragments:
         moments[at].fragments["half"] = choose(rng, "half")
+    if moments[done - 1].fragments.keys() & {"rep", "left"} == {"rep"} and not moments[done].fragments:
+        # Calls that end just before the target would say that it was not reached, and nothing else would.
+        moments[done].fragments["rep"] = number_call(one, called(done))
     return moments, done
 
 
