@@ -38,7 +38,7 @@ FITTED_FORMS = ("captions", "stamped")
 #: Generated classes are endless but plain: they teach the arithmetic of counting, and count for little each,
 #: the less for roles, whose words are richer than theirs.
 GENERATED = range(1000, 1120)
-ROLE_WEIGHT, PHASE_WEIGHT = 0.05, 0.15
+ROLE_WEIGHT, PHASE_WEIGHT = 0.1, 0.15
 
 
 @dataclass(frozen=True)
