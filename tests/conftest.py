@@ -1,4 +1,4 @@
-"""What the tests of many rooms share: one browser for the session."""
+"""What the tests of many rooms share: one browser for the session, and the files that every class gets."""
 
 from __future__ import annotations
 
@@ -22,3 +22,19 @@ def driver(started_browser: tuple[webdriver.Chrome, str]) -> webdriver.Chrome:
     driver, first_page = started_browser
     driver.get(first_page)
     return driver
+
+
+@pytest.fixture(scope="session")
+def promised_files() -> frozenset[str]:
+    """The names of the files that are written for every class, as they are promised to its editor."""
+    return frozenset(
+        {
+            "record.json",
+            "chapters.txt",
+            "chapters.vtt",
+            "captions.vtt",
+            "counter.vtt",
+            "audit.csv",
+            "report.html",
+        }
+    )

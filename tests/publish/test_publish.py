@@ -14,34 +14,25 @@ from pipeline.publish import WRITERS, export, publish
 from pipeline.publish.summary import terminal_summary
 from tests.publish.example import example_record
 
-FILES = {
-    "record.json",
-    "chapters.txt",
-    "chapters.vtt",
-    "captions.vtt",
-    "counter.vtt",
-    "audit.csv",
-    "report.html",
-}
 EMPTY = Record(Source("-", "webvtt", "cue", 0.0), None, (), (), (), (), (), (), ())
 
 
-def test_every_promised_file_is_written(tmp_path: Path) -> None:
+def test_every_promised_file_is_written(tmp_path: Path, promised_files: frozenset[str]) -> None:
     paths = publish(example_record(), tmp_path / "out" / "d01")
-    assert {path.name for path in paths} == FILES
+    assert {path.name for path in paths} == promised_files
     assert set((tmp_path / "out").iterdir()) == {tmp_path / "out" / "d01"}
     for path in paths:
         assert path.read_bytes().decode("utf-8") == export(example_record(), path.name)
     assert Record.from_json((tmp_path / "out" / "d01" / "record.json").read_text("utf-8")) == example_record()
 
 
-def test_a_second_run_replaces_its_own_files_alone(tmp_path: Path) -> None:
+def test_a_second_run_replaces_its_own_files_alone(tmp_path: Path, promised_files: frozenset[str]) -> None:
     publish(example_record("d03"), tmp_path)
     (tmp_path / "notes.txt").write_text("mine", "utf-8")
     publish(example_record("d01"), tmp_path)
     assert (tmp_path / "chapters.txt").read_text("utf-8") == export(example_record("d01"), "chapters.txt")
     assert (tmp_path / "notes.txt").read_text("utf-8") == "mine"
-    assert {path.name for path in tmp_path.iterdir()} == FILES | {"notes.txt"}
+    assert {path.name for path in tmp_path.iterdir()} == promised_files | {"notes.txt"}
 
 
 def test_a_writer_that_fails_leaves_the_old_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
