@@ -13,7 +13,8 @@ from pipeline.chapter_names.room import ChapterTalk, NamingRoom
 from pipeline.chapter_names.stems import stem, stems_of
 from pipeline.chapter_names.told import GIVEN, ToldIndex
 from pipeline.mentions.exercises import ExerciseMention
-from pipeline.mentions.slots import HEARD_RIGHT, Sounding, expectation, find_slots
+from pipeline.mentions.name_sounds import HEARD_RIGHT, Sounding
+from pipeline.mentions.slots import expectation, find_slots
 from pipeline.mentions.tokens import fold, tokens_of
 
 # Judgement, fitted by eye on annotated classes; a score is from 0 to about 1.2.

@@ -13,7 +13,7 @@ from pipeline.chapter_names.stems import stem, stems_of
 from pipeline.counting.sets import Draft
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
-from pipeline.mentions.slots import name_sounds
+from pipeline.mentions.name_sounds import name_sounds
 from pipeline.mentions.tokens import FIGURES
 
 #: The equipment that a class may be about, by the words for it.

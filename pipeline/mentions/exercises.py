@@ -20,8 +20,9 @@ from typing import Literal
 from lexicon import Lexicon
 from pipeline.mentions import announcing, doing
 from pipeline.mentions.hearing import Heard, SoundIndex
+from pipeline.mentions.name_sounds import HEARD_RIGHT, name_sounds
 from pipeline.mentions.names import NameIndex, Span, sentence_case
-from pipeline.mentions.slots import HEARD_RIGHT, expectation, find_slots, is_firm, name_sounds
+from pipeline.mentions.slots import expectation, find_slots, is_firm
 from pipeline.mentions.tokens import Token, key_of, tokens_of
 
 Hearing = Literal["exact", "spelling", "sound", "announced"]

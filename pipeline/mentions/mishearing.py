@@ -11,12 +11,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from pipeline.mentions.mishearing_counts import HEARD_FOR
 
 if TYPE_CHECKING:
     import numpy as np
+
+    Array: TypeAlias = np.ndarray[Any, Any]
 
 SOUNDS = "aAuoWYeREiIOQUwbCdDfghjklmnNprsStTvyzZ"
 """All phonemes, a letter each, as in ``sounds.py``."""
@@ -36,9 +39,9 @@ AT_LEAST = 0.5
 class Costs:
     """``substitution[spoken, heard]``, ``deletion[spoken]``, ``insertion[heard]``, by the order of ``SOUNDS``."""
 
-    substitution: np.ndarray[Any, Any]
-    deletion: np.ndarray[Any, Any]
-    insertion: np.ndarray[Any, Any]
+    substitution: Array
+    deletion: Array
+    insertion: Array
 
 
 def costs_of(counts: Mapping[str, Mapping[str, float]]) -> Costs:
@@ -80,40 +83,52 @@ class SoundTable:
     def __init__(self, sounds: Sequence[str]) -> None:
         import numpy as np
 
-        index = {ord(one): at for at, one in enumerate(SOUNDS)}
         self.lengths = np.array([len(one) for one in sounds], dtype=np.intp)
         longest = int(self.lengths.max(initial=1))
-        self._sounds = np.full((len(sounds), longest), len(SOUNDS), dtype=np.intp)
-        self._lost: np.ndarray[Any, Any] | None = None
-        for row, one in zip(self._sounds, sounds, strict=True):
-            row[: len(one)] = [index[ord(letter)] for letter in one]
+        # All beyond a string's own sounds is one sound more, which costs nothing to lose.
+        index = np.full(128, len(SOUNDS), dtype=np.intp)
+        index[list(map(ord, SOUNDS))] = range(len(SOUNDS))
+        letters = "".join([one.ljust(longest) for one in sounds])
+        self._sounds = index[np.frombuffer(letters.encode("ascii"), dtype=np.uint8)].reshape(len(sounds), longest)
+        self._lost: Array | None = None
 
-    def compare(self, heard: str, ends: Sequence[int], rows: Sequence[int]) -> np.ndarray[Any, Any]:
-        """Return for each of ``ends`` the costs of ``heard`` up to there for the strings at ``rows``."""
+    def compare(self, heard: str, starts: Sequence[int], ends: Sequence[int], rows: Sequence[int]) -> Array:
+        """Return ``[start, end, row]``: what it costs to hear the strings as ``heard`` from a start to an end.
+
+        ``rows`` are the strings' indices; ``starts`` go up; a stretch that ends before it starts costs infinitely.
+        """
         import numpy as np
 
         change, put_in = _padded_costs()
         taken = np.asarray(rows, dtype=np.intp)
-        lengths = self.lengths[taken]
+        lengths, at = self.lengths[taken], np.arange(len(taken))
         width = int(lengths.max(initial=1))
-        sounds, lost = self._sounds[taken, :width], self._all_lost()[taken, : width + 1]
-        reached, at = lost, np.arange(len(taken))
-        found = np.empty((len(ends), len(taken)))
+        # By place in the string first, so that each step goes through all starts and strings in one.
+        sounds = self._sounds[taken, :width].T.copy()
+        lost = self._all_lost()[taken, : width + 1].T.copy()[:, None, :]
+        reached = np.empty((width + 1, len(starts), len(taken)))
+        found = np.full((len(starts), len(ends), len(taken)), np.inf)
+        begun = 0
         for place, letter in enumerate(("", *heard)):
             one = SOUNDS.find(letter) if letter else -1
-            if one >= 0:
-                step = reached + put_in[one]
-                np.minimum(step[:, 1:], reached[:, :-1] + change[one].take(sounds), out=step[:, 1:])
+            if one >= 0 and begun:
+                before = reached[:, :begun]
+                step = before + put_in[one]
+                np.minimum(step[1:], before[:-1] + change[one].take(sounds)[:, None, :], out=step[1:])
                 # Sounds lost in a row: the least of all ways so far, each with what is lost since.
                 step -= lost
-                reached = np.minimum.accumulate(step, axis=1)
-                reached += lost
-            for row, end in enumerate(ends):
+                for shorter, longer in pairwise(step):
+                    np.minimum(shorter, longer, out=longer)
+                np.add(step, lost, out=before)
+            while begun < len(starts) and starts[begun] == place:
+                reached[:, begun : begun + 1] = lost
+                begun += 1
+            for column, end in enumerate(ends):
                 if end == place:
-                    found[row] = reached[at, lengths]
+                    found[:begun, column] = reached[lengths, :begun, at].T
         return found
 
-    def _all_lost(self) -> np.ndarray[Any, Any]:
+    def _all_lost(self) -> Array:
         """Return for each string what it costs that its first sounds were lost: none, one, two …"""
         import numpy as np
 
@@ -124,7 +139,7 @@ class SoundTable:
 
 
 @lru_cache(maxsize=1)
-def _padded_costs() -> tuple[np.ndarray[Any, Any], list[float]]:
+def _padded_costs() -> tuple[Array, list[float]]:
     """Return the costs by the sound heard, with one sound spoken more, which fills up shorter names."""
     import numpy as np
 

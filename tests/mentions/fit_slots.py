@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Fit the weights of ``pipeline.mentions.slots`` to misheard names and to talk that names nothing.
+"""Fit the weights of ``pipeline.mentions.name_sounds`` to misheard names and to talk that names nothing.
 
     nice -n 15 python -m tests.mentions.fit_slots
 
@@ -18,12 +18,13 @@ import numpy as np
 from scipy.optimize import minimize
 
 import lexicon
-from pipeline.mentions import slots
+from pipeline.mentions.name_sounds import WEIGHTS, NameSounds, name_sounds
+from pipeline.mentions.slots import find_slots
 from pipeline.mentions.tokens import Token, tokens_of
 from tests.mentions.measure import LEARNT_FROM, talk_to_fit
 from tests.mentions.speak_names import SENTENCES
 
-FEATURES = list(slots.WEIGHTS)
+FEATURES = list(WEIGHTS)
 #: How strongly weights are drawn to their start; the weight of all talk against all names.
 PULL, TALK_SHARE = 0.02, 0.5
 #: What the weights are drawn to: a phoneme's difference halves the odds and more.
@@ -46,7 +47,7 @@ kitchen sink dip; weather vane turn; velvet plank; bucket pour; barrel hug; kite
 class Place:
     """A place to learn from: what differs for every name and range, which of them are right."""
 
-    def __init__(self, sounds: slots.NameSounds, tokens: Sequence[Token], first: int, stop: int, right: str) -> None:
+    def __init__(self, sounds: NameSounds, tokens: Sequence[Token], first: int, stop: int, right: str) -> None:
         compared = sounds.compare(tokens, first, stop)
         near = ~compared.apart.all(axis=0)
         self.size, self.features, self.apart = compared.size, compared.features[:, near], compared.apart[:, near]
@@ -67,16 +68,16 @@ class Place:
         return best - total, float(none - total)
 
 
-def places_of(sounds: slots.NameSounds, text: str, right: str) -> Iterator[Place]:
+def places_of(sounds: NameSounds, text: str, right: str) -> Iterator[Place]:
     """Yield the places of a text."""
     tokens = tokens_of(text.split())
-    for first, stop in slots.find_slots(tokens, 0, len(tokens)):
+    for first, stop in find_slots(tokens, 0, len(tokens)):
         yield Place(sounds, tokens, first, stop, right)
 
 
 def main() -> int:
     """Print the fitted weights and what they give on what they were fitted to."""
-    sounds = slots.name_sounds(lexicon.load())
+    sounds = name_sounds(lexicon.load())
     named = list[list[Place]]()
     for path in LEARNT_FROM:
         with path.open(encoding="utf-8", newline="") as rows:

@@ -18,7 +18,7 @@ from pathlib import Path
 
 from pipeline.mentions import mishearing, mishearing_counts
 from pipeline.mentions.mishearing import LOST, SOUNDS, Costs, costs_of
-from pipeline.mentions.slots import sounds_of
+from pipeline.mentions.name_sounds import sounds_of
 from pipeline.mentions.sounds import phonemes
 from pipeline.mentions.tokens import name_tokens, tokens_of
 from tests.mentions.measure import LEARNT_FROM

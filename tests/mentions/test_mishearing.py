@@ -14,7 +14,7 @@ def cost(spoken: str, heard: str) -> float:
     """Return what it costs that a name was heard as these words."""
     sound = "".join(map(phonemes, heard.split()))
     table = SoundTable(["".join(map(phonemes, spoken.split()))])
-    return float(table.compare(sound, [len(sound)], [0])[0, 0])
+    return float(table.compare(sound, [0], [len(sound)], [0])[0, 0, 0])
 
 
 @pytest.mark.parametrize(
@@ -32,8 +32,8 @@ def test_what_was_heard_right_speaks_for_a_name_and_what_was_not_against_it() ->
 def test_many_names_are_compared_as_each_by_itself() -> None:
     names = [phonemes(word) for word in ("squat", "lunge", "kettlebell", "row")]
     heard = phonemes("squad")
-    together = SoundTable(names).compare(heard, [2, len(heard)], [3, 0, 2, 1])
-    apart = [SoundTable([names[at]]).compare(heard, [2, len(heard)], [0])[:, 0] for at in (3, 0, 2, 1)]
+    together = SoundTable(names).compare(heard, [0], [2, len(heard)], [3, 0, 2, 1])[0]
+    apart = [SoundTable([names[at]]).compare(heard, [0], [2, len(heard)], [0])[0, :, 0] for at in (3, 0, 2, 1)]
     assert together.T.tolist() == [pytest.approx(one.tolist()) for one in apart]
 
 

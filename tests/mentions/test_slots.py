@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 import lexicon
-from pipeline.mentions.slots import expectation, find_slots, name_sounds
+from pipeline.mentions.name_sounds import name_sounds
+from pipeline.mentions.slots import expectation, find_slots
 from pipeline.mentions.tokens import tokens_of
 
 SOUNDS = name_sounds(lexicon.load())
