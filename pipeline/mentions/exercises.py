@@ -82,7 +82,10 @@ class ExerciseMatcher:
 
     def find(self, words: Sequence[str]) -> list[ExerciseMention]:
         """Return the mentions in order of place, none overlapping another."""
-        tokens = tokens_of(words)
+        with _no_collection():
+            return self._find(tokens_of(words))
+
+    def _find(self, tokens: list[Token]) -> list[ExerciseMention]:
         found = list[tuple[Span, ExerciseMention]]()
         spans = self._names.find(tokens)
         for span, heard in self._with_heard(tokens, spans):
@@ -134,7 +137,8 @@ class ExerciseMatcher:
             if len(inside) < 2 and not any(map(self._placed.is_foreign, tokens[first:stop])):
                 continue
             here = Counter(one.id for one in owners[inside.start : inside.stop] if one is not None)
-            known, expected = (named - here).keys(), min(0.0, expectation(tokens, first))
+            known = named.keys() - {one for one, times in here.items() if times == named[one]}
+            expected = min(0.0, expectation(tokens, first))
             best = next(iter(self._placed.nearest(tokens, first, stop, expected, known)), None)
             if best is None or best.score == HEARD_RIGHT or _is_within(spans, firsts, best.first, best.stop):
                 continue
@@ -197,13 +201,17 @@ def _is_heard_better(placed: Heard, heard: Sequence[Heard]) -> bool:
 
 @contextmanager
 def _no_collection() -> Iterator[None]:
-    """Leave the garbage collector out while some 100,000 small objects are made that all stay: a third of the time."""
+    """Leave the garbage collector out while some 100,000 small objects are made, of which none is part of a circle."""
     collects = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
         if collects:
+            if not gc.get_freeze_count():
+                # Puts what was made with what is old already, so that it is not all looked through at once.
+                gc.freeze()
+                gc.unfreeze()
             gc.enable()
 
 

@@ -1,30 +1,24 @@
 """Names that were heard alike: a recogniser writes "god let's quads" where a coach said "goblet squats".
 
-:class:`SoundIndex` keeps every name's consonants, vowels left out and like ones made equal (p and b, t and
-d …), under the key itself and under the key with one or two consonants dropped: two keys that meet in this
-way are at most one or two mishearings apart (the symmetric deletion method), so a window of words costs a
-few look-ups, not a scan. The few names that meet are then compared phoneme by phoneme. A second way starts
-from a word that was heard right ("kneeling inch"): the rest may then be less alike, but the name has to be
-announced.
+The names that a window of words may be are looked up by their consonants (``sounded_names.py``), and compared
+phoneme by phoneme. A second way starts from a word that was heard right ("kneeling inch"): the rest may then be
+less alike, but the name has to be announced.
 """
 
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
 from typing import Literal
 
-from pipeline.mentions.numbers import TENS, UNITS
-from pipeline.mentions.plain_speech import LEADING_IN, NUMBERS, PLAIN_SPEECH, SOUNDS_LIKE_A_LETTER
-from pipeline.mentions.sounds import SIBILANTS, consonants, is_word, likeness, phonemes
-from pipeline.mentions.tokens import Token, name_tokens
+from pipeline.mentions.plain_speech import PLAIN_SPEECH
+from pipeline.mentions.sounded_names import LONG_KEY, LONGEST_WINDOW, SoundedName, SoundedNames, ends_of, key_end
+from pipeline.mentions.sounds import SIBILANTS, likeness, phonemes
+from pipeline.mentions.spoken_words import SpokenWord, describe
+from pipeline.mentions.tokens import Token
 
-LONGEST_WINDOW = 5
-"""How many words a misheard name may be spread over."""
 LIKE_ENOUGH = 0.81
 """The least likeness of sound (0 to 1); fitted so that ordinary talk gives less than one false name in
 1,000 words."""
@@ -49,9 +43,6 @@ ANNOUNCED_REST_LIKE_ENOUGH = 0.66
 """The same where the name is announced ("for the kneeling inch")."""
 RERUN_LIKE_ENOUGH = 0.88
 """The same where a coach's own words run together otherwise ("kettle belt" and "kettlebell")."""
-SHORTEST_KEY, LONG_KEY, VERY_LONG_KEY = 3, 5, 9
-"""Consonants: a name with fewer than the first is never heard alike; up to the second one must be equal but
-for one put in; from the third on, two may be lost."""
 LONGEST_HALF_HEARD = 4
 """How many words a name may be spread over of which one was heard right."""
 SHORTEST_REST = 3
@@ -62,8 +53,6 @@ SPELT_ALIKE = 0.8
 """From this likeness of letters (0 to 1) on, it is told as a slip of spelling, not of hearing."""
 
 How = Literal["spelling", "sound"]
-
-_FIGURE, _VOWEL = re.compile(r"\d"), re.compile("[aeiouy]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,13 +71,28 @@ class Heard:
 
 
 @dataclass(frozen=True, slots=True)
-class _Sounding:
-    name: str
-    letters: str
+class _Window:
+    """Words that may be a name, with their phonemes and consonants, the last word in the singular.
+
+    ``foreign``: a word is none of a coach's own; ``number``: one is a number.
+    """
+
+    words: Sequence[SpokenWord]
     sound: str
     key: str
-    words: tuple[str, ...]
-    spelled_out: bool
+    foreign: bool
+    number: bool
+
+    def least(self) -> float:
+        """Return the likeness that any name has to reach; 0 where that is up to the kind of name."""
+        return NUMBER_LIKE_ENOUGH if self.number else 0.0 if self.foreign else AT_HOME_LIKE_ENOUGH
+
+
+@dataclass(frozen=True, slots=True)
+class _Match:
+    name: SoundedName
+    score: float
+    faint: bool
 
 
 class SoundIndex:
@@ -101,29 +105,23 @@ class SoundIndex:
     """
 
     def __init__(self, names: Iterable[str], coaching: Iterable[str] = (), loose_words: Iterable[str] = ()) -> None:
-        self._names: list[_Sounding] = []
-        self._by_key: dict[str, list[int]] = defaultdict(list)
-        self._by_shared: dict[tuple[str, str], list[tuple[_Sounding, str]]] = defaultdict(list)
+        self._names = SoundedNames(names)
         self._loose_words = set(loose_words)
         self._at_home = set(PLAIN_SPEECH)
-        self._listed, self._last_words = set[str](), set[str]()
         for text in coaching:
             self._at_home.update(re.findall(r"[a-z']+", text.lower()))
-        for name in names:
-            self._add(name)
-        self._longest = max(map(len, self._by_key), default=0) + 2
+        self._word = lru_cache(maxsize=32768)(self._describe)
 
     def find(self, tokens: Sequence[Token], taken: Sequence[tuple[int, int]]) -> list[Heard]:
         """Return what was heard alike outside the ranges ``taken``, the best of what overlaps."""
         busy = bytearray(len(tokens))
         for first, stop in taken:
             busy[first:stop] = b"\1" * (stop - first)
-        foreign = [self._is_foreign(token) for token in tokens]
+        words = [self._word(token.text, token.plain) for token in tokens]
         found = list[Heard]()
-        for first, token in enumerate(tokens):
-            letter = token.plain in SOUNDS_LIKE_A_LETTER
-            if not busy[first] and (letter or token.plain not in PLAIN_SPEECH):
-                found += self._windows(tokens, first, busy, letter, foreign)
+        for first, word in enumerate(words):
+            if not busy[first] and (word.letter or not word.plain_speech):
+                found += self._heard_from(tokens, words, first, busy)
         found.sort(key=lambda one: (one.faint, -one.score * (one.stop - one.first + LENGTH_EVENED), one.first))
         kept = list[Heard]()
         for one in found:
@@ -132,149 +130,100 @@ class SoundIndex:
                 kept.append(one)
         return sorted(kept, key=lambda one: one.first)
 
-    def _windows(
-        self, tokens: Sequence[Token], first: int, busy: bytearray, letter: bool, foreigns: Sequence[bool]
-    ) -> Iterator[Heard]:
+    def _heard_from(
+        self, tokens: Sequence[Token], words: Sequence[SpokenWord], first: int, busy: bytearray
+    ) -> list[Heard]:
+        """Return what was heard in the windows that begin at a word."""
+        found = list[Heard]()
         key = sound = ""
         foreign = number = False
         counts = True
-        led_in = first == 0 or tokens[first - 1].pause > 0 or tokens[first - 1].plain in LEADING_IN
+        led_in = first == 0 or tokens[first - 1].pause > 0 or words[first - 1].leads_in
         for stop in range(first + 1, min(first + LONGEST_WINDOW, len(tokens)) + 1):
-            token = tokens[stop - 1]
-            plain, text = token.plain, token.text
-            if busy[stop - 1] or plain.isdigit():
-                return
-            number = number or plain in NUMBERS
-            counts = counts and (plain in UNITS or plain in TENS)
-            foreign = foreign or foreigns[stop - 1]
-            at_end = plain not in PLAIN_SPEECH or (foreign and text in self._last_words)
-            found = None
-            several = stop - first > 1
-            if at_end and (several or _is_made_up(token)) and (foreign or (several and led_in)) and not counts:
-                # The last word in the singular, as the names are kept.
-                last, last_key = _sound_and_key(text)
-                least = NUMBER_LIKE_ENOUGH if number else 0.0 if foreign else AT_HOME_LIKE_ENOUGH
-                window = tokens[first:stop]
-                found = self._nearest(_key_end(key + last_key), sound + last, window, letter, least, not foreign)
-            if found is None and at_end and several and stop - first <= LONGEST_HALF_HEARD and not (number or counts):
-                found = self._half_heard(tokens[first:stop], foreigns[first:stop], led_in)
-            if found is not None:
-                name, score, faint = found
-                yield Heard(first, stop, name.name, round(score, 3), _how(tokens[first:stop], name), faint)
-            said, said_key = _sound_and_key(plain)
-            sound, key = sound + said, key + said_key
-            if token.pause or len(key) > self._longest:
-                return
+            word = words[stop - 1]
+            if busy[stop - 1] or word.digits:
+                break
+            number, counts, foreign = number or word.number, counts and word.counts, foreign or word.foreign
+            if not counts and (not word.plain_speech or (foreign and word.ends_names)):
+                several, match = stop - first > 1, None
+                if (foreign or (several and led_in)) and (several or word.is_made_up):
+                    whole = key_end(key + word.singular_key)
+                    names = self._names.near(whole)
+                    if names:
+                        window = _Window(words[first:stop], sound + word.singular, whole, foreign, number)
+                        match = _nearest(window, names)
+                if match is None and several and stop - first <= LONGEST_HALF_HEARD and not number:
+                    match = self._half_heard(words[first:stop], foreign, led_in)
+                if match is not None:
+                    how = _how_heard(words[first:stop], match.name)
+                    found.append(Heard(first, stop, match.name.name, round(match.score, 3), how, match.faint))
+            sound, key = sound + word.sound, key + word.key
+            if tokens[stop - 1].pause or len(key) > self._names.longest_key:
+                break
+        return found
 
-    def _is_foreign(self, token: Token) -> bool:
-        # "Lefts" is no plural of a name's word, however many names hold "left".
-        listed = token.text in self._listed and token.text not in PLAIN_SPEECH
-        return not (listed or token.plain in self._at_home)
-
-    def _nearest(
-        self, key: str, sound: str, window: Sequence[Token], letter: bool, least: float, faint: bool
-    ) -> tuple[_Sounding, float, bool] | None:
-        """Return the name that sounds nearest and near enough (``least``; 0: as much as its kind needs)."""
-        if len(key) < SHORTEST_KEY:
-            return None
-        candidates = self._candidates(key)
-        if not candidates:
-            return None
-        letters = "".join([token.text for token in window])
-        made_up = not all(_is_known(token) or token.text in self._listed for token in window)
-        said = sound + "z" if window[-1].plain != window[-1].text else sound
-        best: _Sounding | None = None
-        best_score = 0.0
-        for at in candidates:
-            one = self._names[at]
-            if (letter and not one.spelled_out) or one.letters == letters:
-                continue
-            needed = max(best_score, least or SPELLED_LIKE_ENOUGH)
-            score = max(_likeness_in_any_number(sound, one.sound, needed), likeness(said, one.sound, needed))
-            if score <= best_score:
-                continue
-            shared = _shared_ends(window, one.words)
-            if shared is not None and _rest_likeness(window, one.words, shared) < REST_LIKE_ENOUGH:
-                continue
-            if score >= (least or _least(one, key, letter, shared is not None, made_up)):
-                best, best_score = one, score
-        return None if best is None else (best, best_score, faint)
-
-    def _half_heard(
-        self, window: Sequence[Token], foreigns: Sequence[bool], led_in: bool
-    ) -> tuple[_Sounding, float, bool] | None:
+    def _half_heard(self, words: Sequence[SpokenWord], foreign: bool, led_in: bool) -> _Match | None:
         """Return the name of two or three words that shares the first or the last word, and sounds nearest.
 
         Words that a coach says anyway (none is foreign) have to be as many as the name's, and nearer to it.
         """
-        foreign = any(foreigns)
-        best: _Sounding | None = None
+        best: SoundedName | None = None
         best_rest = ANNOUNCED_REST_LIKE_ENOUGH if foreign and led_in else REST_LIKE_ENOUGH
-        ways = [(window[-1], window[:-1], foreigns[:-1], -1)]
-        if foreign and led_in and window[0].text not in self._loose_words:
-            ways.append((window[0], window[1:], foreigns[1:], 0))
-        for shared, rest, others, place in ways:
-            if not rest or (foreign and not any(others)):
+        ways = [(self._names.ending_with(words[-1].text), words[:-1])]
+        if foreign and led_in and words[0].text not in self._loose_words:
+            ways.append((self._names.beginning_with(words[0].text), words[1:]))
+        for names, rest in ways:
+            if not names or (foreign and not any(word.foreign for word in rest)):
                 continue
-            sound = "".join(phonemes(token.text) for token in rest)
+            sound = "".join([word.singular for word in rest])
             if len(sound) < SHORTEST_REST:
                 continue
-            ends = consonants(sound)
-            for end in ("<" + ends[:1], ">" + ends[-1:]):
-                for one, meant in self._by_shared.get((shared.text, end), ()):
-                    if one.words[place] != shared.text:
+            for end in ends_of(sound):
+                for one, meant in names.get(end, ()):
+                    rerun = not foreign and len(one.words) != len(words)
+                    needed = max(best_rest, RERUN_LIKE_ENOUGH) if rerun else best_rest
+                    longer = max(len(sound), len(meant))
+                    if 1.0 - abs(len(sound) - len(meant)) / longer < needed:  # Told before a call is made: most are.
                         continue
-                    score = likeness(sound, meant, best_rest)
-                    if not foreign and len(one.words) != len(window) and score < RERUN_LIKE_ENOUGH:
-                        continue
-                    if score >= best_rest and meant != sound:
+                    score = likeness(sound, meant, needed)
+                    if score >= needed and meant != sound:
                         best, best_rest = one, score
-        return None if best is None else (best, best_rest, True)
+        return None if best is None else _Match(best, best_rest, True)
 
-    def _candidates(self, key: str) -> set[int]:
-        found = set(self._by_key.get(key, ()))
-        if len(key) > SHORTEST_KEY:
-            for shorter in _shortened(key, 1):
-                found.update(self._by_key.get(shorter, ()))
-        return found
-
-    def _add(self, name: str) -> None:
-        tokens = name_tokens(name)
-        self._listed.update(token.text for token in tokens)
-        self._last_words.add(tokens[-1].text)
-        if len(tokens) > LONGEST_WINDOW or _FIGURE.search(name):
-            return
-        sounds = [phonemes(token.plain) for token in tokens[:-1]] + [phonemes(tokens[-1].text)]
-        sound = "".join(sounds)
-        key = _key_end(consonants(sound))
-        if len(key) < SHORTEST_KEY or (len(tokens) == 1 and len(sound) < 4):
-            return
-        words = tuple(token.text for token in tokens)
-        spelled_out = any(len(word) <= 4 and not _VOWEL.search(word) for word in words)
-        one = _Sounding(name, "".join(words), sound, key, words, spelled_out)
-        self._names.append(one)
-        keys = {key}
-        if len(key) >= LONG_KEY:
-            keys |= _shortened(key, 2 if len(key) >= VERY_LONG_KEY else 1)
-        for each in keys:
-            self._by_key[each].append(len(self._names) - 1)
-        if len(words) in {2, 3}:
-            for shared, rest in ((words[-1], "".join(sounds[:-1])), (words[0], "".join(sounds[1:]))):
-                ends = consonants(rest)
-                for end in ("<" + ends[:1], ">" + ends[-1:]):
-                    self._by_shared[shared, end].append((one, rest))
+    def _describe(self, text: str, plain: str) -> SpokenWord:
+        return describe(text, plain, self._names, self._at_home)
 
 
-@lru_cache(maxsize=32768)
-def _sound_and_key(word: str) -> tuple[str, str]:
-    sound = phonemes(word)
-    return sound, consonants(sound)
+def _nearest(window: _Window, names: Sequence[SoundedName]) -> _Match | None:
+    """Return the name that sounds nearest to a window, and near enough for what it is."""
+    words, least = window.words, window.least()
+    letters = "".join([word.text for word in words])
+    letter = words[0].letter
+    made_up = not all(word.known or word.listed for word in words)
+    plural = words[-1].plain != words[-1].text
+    best: SoundedName | None = None
+    best_score = 0.0
+    for one in names:
+        if (letter and not one.spelled_out) or one.letters == letters:
+            continue
+        needed = max(best_score, least or SPELLED_LIKE_ENOUGH)
+        score = _likeness_in_any_number(window.sound, one.sound, needed)
+        if plural:
+            score = max(score, likeness(window.sound + "z", one.sound, needed))
+        if score <= best_score:
+            continue
+        shared = _shared_ends(words, one.words)
+        if shared is not None and _rest_likeness(words, one.words, shared) < REST_LIKE_ENOUGH:
+            continue
+        if score >= (least or _least(one, window.key, letter, shared is not None, made_up)):
+            best, best_score = one, score
+    return None if best is None else _Match(best, best_score, not window.foreign)
 
 
-def _how(window: Sequence[Token], name: _Sounding) -> How:
+def _how_heard(words: Sequence[SpokenWord], name: SoundedName) -> How:
     from rapidfuzz.distance import Indel
 
-    letters = "".join(token.text for token in window)
+    letters = "".join(word.text for word in words)
     return "spelling" if Indel.normalized_similarity(letters, name.letters) >= SPELT_ALIKE else "sound"
 
 
@@ -284,16 +233,7 @@ def _likeness_in_any_number(sound: str, meant: str, least: float = 0.0) -> float
     return max(score, likeness(sound, meant + "z", least)) if sound[-1] in SIBILANTS else score
 
 
-def _is_made_up(token: Token) -> bool:
-    """Return whether a word by itself may be a misheard name: in no dictionary, and no other abbreviation ("CHR")."""
-    return not _is_known(token) and _VOWEL.search(token.plain) is not None
-
-
-def _is_known(token: Token) -> bool:
-    return is_word(token.plain) or is_word(token.text)
-
-
-def _least(one: _Sounding, key: str, letter: bool, shares_words: bool, made_up: bool) -> float:
+def _least(one: SoundedName, key: str, letter: bool, shares_words: bool, made_up: bool) -> float:
     """Return the least likeness that is enough for this name."""
     if letter and key == one.key:
         return SPELLED_LIKE_ENOUGH
@@ -304,7 +244,7 @@ def _least(one: _Sounding, key: str, letter: bool, shares_words: bool, made_up: 
     return LIKE_ENOUGH if len(key) >= LONG_KEY else SHORT_LIKE_ENOUGH
 
 
-def _shared_ends(window: Sequence[Token], words: Sequence[str]) -> tuple[int, int] | None:
+def _shared_ends(window: Sequence[SpokenWord], words: Sequence[str]) -> tuple[int, int] | None:
     """Return how many words both share at the start and at the end; ``None`` where none."""
     first, last = 0, 0
     fewer = min(len(window), len(words))
@@ -315,26 +255,13 @@ def _shared_ends(window: Sequence[Token], words: Sequence[str]) -> tuple[int, in
     return (first, last) if first or last else None
 
 
-def _rest_likeness(window: Sequence[Token], words: Sequence[str], shared: tuple[int, int]) -> float:
+def _rest_likeness(window: Sequence[SpokenWord], words: Sequence[str], shared: tuple[int, int]) -> float:
     """Return how alike the words sound that are not shared; the last may be, or only look, a plural."""
     first, last = shared
     rest = window[first : len(window) - last]
-    said = "".join(phonemes(token.text) for token in rest)
+    said = "".join(word.singular for word in rest)
     meant = "".join(phonemes(word) for word in words[first : len(words) - last])
     if not said or not meant:
         return 0.0
-    plain = "".join(phonemes(token.plain) for token in rest)
+    plain = "".join(word.sound for word in rest)
     return max(_likeness_in_any_number(said, meant), likeness(plain, meant))
-
-
-def _key_end(key: str) -> str:
-    """Return a key without a last sibilant: whether a name was said in the plural makes no difference."""
-    return key[:-1] if key.endswith("s") else key
-
-
-def _shortened(key: str, most: int) -> set[str]:
-    """Return the key with one consonant dropped, and, for ``most`` 2, with two that are not its first."""
-    shorter = {key[:at] + key[at + 1 :] for at in range(len(key))}
-    if most > 1:
-        shorter |= {key[0] + "".join(kept) for kept in combinations(key[1:], len(key) - 3)}
-    return shorter

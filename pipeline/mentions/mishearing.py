@@ -89,7 +89,9 @@ class SoundTable:
         index = np.full(128, len(SOUNDS), dtype=np.intp)
         index[list(map(ord, SOUNDS))] = range(len(SOUNDS))
         letters = "".join([one.ljust(longest) for one in sounds])
-        self._sounds = index[np.frombuffer(letters.encode("ascii"), dtype=np.uint8)].reshape(len(sounds), longest)
+        self._sounds = index[np.frombuffer(letters.encode("ascii", "replace"), dtype=np.uint8)].reshape(
+            len(sounds), longest
+        )
         self._lost: Array | None = None
 
     def compare(self, heard: str, starts: Sequence[int], ends: Sequence[int], rows: Sequence[int]) -> Array:
@@ -105,27 +107,26 @@ class SoundTable:
         width = int(lengths.max(initial=1))
         # By place in the string first, so that each step goes through all starts and strings in one.
         sounds = self._sounds[taken, :width].T.copy()
-        lost = self._all_lost()[taken, : width + 1].T.copy()[:, None, :]
-        reached = np.empty((width + 1, len(starts), len(taken)))
+        # What is reached at each place of a string, less what it costs that all its sounds up to there were lost.
+        reached = np.zeros((width + 1, len(starts), len(taken)))
+        lost = self._all_lost()[taken, lengths]
         found = np.full((len(starts), len(ends), len(taken)), np.inf)
         begun = 0
         for place, letter in enumerate(("", *heard)):
             one = SOUNDS.find(letter) if letter else -1
             if one >= 0 and begun:
                 before = reached[:, :begun]
-                step = before + put_in[one]
-                np.minimum(step[1:], before[:-1] + change[one].take(sounds)[:, None, :], out=step[1:])
-                # Sounds lost in a row: the least of all ways so far, each with what is lost since.
-                step -= lost
-                for shorter, longer in pairwise(step):
+                changed = before[:-1] + change[one].take(sounds)[:, None, :]
+                before += put_in[one]
+                np.minimum(before[1:], changed, out=before[1:])
+                # Sounds lost in a row: the least of all ways so far.
+                for shorter, longer in pairwise(before):
                     np.minimum(shorter, longer, out=longer)
-                np.add(step, lost, out=before)
             while begun < len(starts) and starts[begun] == place:
-                reached[:, begun : begun + 1] = lost
                 begun += 1
             for column, end in enumerate(ends):
                 if end == place:
-                    found[:begun, column] = reached[lengths, :begun, at].T
+                    found[:begun, column] = reached[lengths, :begun, at].T + lost
         return found
 
     def _all_lost(self) -> Array:
@@ -140,8 +141,12 @@ class SoundTable:
 
 @lru_cache(maxsize=1)
 def _padded_costs() -> tuple[Array, list[float]]:
-    """Return the costs by the sound heard, with one sound spoken more, which fills up shorter names."""
+    """Return what a sound heard costs for one spoken, instead of none, and for none.
+
+    There is one sound spoken more, which fills up shorter names.
+    """
     import numpy as np
 
     known = costs()
-    return np.pad(known.substitution.T, ((0, 0), (0, 1)), constant_values=99.0).copy(), known.insertion.tolist()
+    change = known.substitution.T - known.deletion
+    return np.pad(change, ((0, 0), (0, 1)), constant_values=99.0), known.insertion.tolist()

@@ -137,9 +137,12 @@ class NameSounds:
         weights = np.where(compared.apart, -np.inf, compared.features @ np.array(list(WEIGHTS.values())))
         best: dict[str, tuple[float, int]] = {}
         for at, (one, weight) in enumerate(zip(compared.names, weights.max(axis=0).tolist(), strict=True)):
-            weight += KNOWN * (one.exercise in known)
-            if one.exercise not in best or weight > best[one.exercise][0]:
-                best[one.exercise] = weight, at
+            exercise = one.exercise
+            if exercise in known:
+                weight += KNOWN
+            before = best.get(exercise)
+            if before is None or weight > before[0]:
+                best[exercise] = weight, at
         total = exp(NONE + NONE_LENGTH * compared.size - expected) + sum(exp(weight) for weight, _ in best.values())
         found = []
         for weight, at in best.values():
@@ -164,6 +167,11 @@ class NameSounds:
         at_names = list(dict.fromkeys([one for whole in sorted(wholes, key=len) for one in self._parts.most(whole)]))
         starts = range(first, min(first + STARTS, stop))
         ranges = [(at, end) for at in starts for end in range(at + 1, reach + 1)]
+        heard = np.array([[sum(map(len, sounds[at - first : end - first]))] for at, end in ranges])
+        lengths = self._table.lengths[at_names]
+        apart = np.abs(lengths - heard) > LENGTHS * np.maximum(lengths, heard)
+        near = np.flatnonzero(~apart.all(axis=0))
+        at_names, apart = [at_names[at] for at in near.tolist()], apart[:, near]
         features = np.zeros((len(ranges), len(at_names), len(WEIGHTS)))
         if at_names:
             costs = self._costs(tokens[first:reach], sounds, len(starts), at_names)
@@ -174,17 +182,13 @@ class NameSounds:
             if token.plain not in PLAIN_SPEECH and token.text in self._holding
         }
         foreign = [self.is_foreign(token) for token in tokens[first:reach]]
-        heard = np.zeros((len(ranges), 1))
         for row, (at, end) in enumerate(ranges):
-            heard[row] = sum(map(len, sounds[at - first : end - first]))
             features[row, :, 1] = sum(map(len, sounds[: at - first]))
             features[row, :, 2] = _left_over(tokens, sounds, first, end, stop if end <= stop else reach)
             for word in {token.text for token in tokens[at:end] if token.plain not in PLAIN_SPEECH} & shared.keys():
                 features[row, :, 3] += shared[word]
             features[row, :, 5] = not any(foreign[at - first : end - first])
         features[:, :, 4] = self._chief[at_names]
-        lengths = self._table.lengths[at_names]
-        apart = np.abs(lengths - heard) > LENGTHS * np.maximum(lengths, heard)
         return Comparison([self._names[at] for at in at_names], ranges, features, apart, sum(map(len, sounds)))
 
     def _costs(self, tokens: Sequence[Token], sounds: Sequence[str], starts: int, names: Sequence[int]) -> Array:
@@ -199,8 +203,9 @@ class NameSounds:
             end - (token.plain != token.text and sound[-1:] in SIBILANTS and len(sound) > 1)
             for token, sound, end in zip(tokens, sounds, ends, strict=True)
         ]
-        costs = self._table.compare("".join(sounds), [0, *ends][:starts], ends + singular, names)
-        least: Array = np.minimum(costs[:, : len(ends)], costs[:, len(ends) :])
+        stops = sorted({*ends, *singular})
+        costs = self._table.compare("".join(sounds), [0, *ends][:starts], stops, names)
+        least: Array = np.minimum(costs[:, list(map(stops.index, ends))], costs[:, list(map(stops.index, singular))])
         return least
 
     def _are_holding(self, word: str, names: Sequence[int]) -> Array:

@@ -15,6 +15,8 @@ from pipeline.mentions.tokens import Token, key_of, name_tokens
 
 LONGEST_NAME = 8
 LONGEST_MODIFIER = 5
+HEAD = 3
+"""Letters: where no name begins with the first ones of a word, none is looked for."""
 MOST_ALIASES = 80
 """Enough for the other names of an exercise with one or two modifiers; a record stays readable."""
 
@@ -89,6 +91,7 @@ class NameIndex:
                 owners = self._keys.setdefault(key_of(text), [])
                 if all(owner.id != exercise.id for owner, _ in owners):
                     owners.append((exercise, text))
+        self._heads = {key[:HEAD] for key in (*self._keys, *self.bases)}
         self._poses = {key.removesuffix("pose") for key in self._keys if key.endswith("pose")}
         self._poses &= set(self._keys) - set(self.bases)
         self._by_base: dict[str, list[Name]] = {}
@@ -222,6 +225,9 @@ class NameIndex:
         return (len(core) == 2 and not span.listed) or span.key in _EVERYDAY
 
     def _core_at(self, tokens: Sequence[Token], at: int) -> tuple[int, str, bool] | None:
+        head = tokens[at].text[:HEAD]
+        if len(head) == HEAD and head not in self._heads:
+            return None
         key, best = "", None
         if tokens[at].plain == "a" and at + 1 < len(tokens) and tokens[at + 1].word != tokens[at].word:
             return None

@@ -58,12 +58,16 @@ def _sharing(sounds: Sequence[str]) -> dict[str, Array]:
     found: dict[str, Array] = {}
     for texts, length in zip(zip(*map(_with_edges, sounds), strict=True), PARTS, strict=True):
         longest = max(map(len, texts))
-        letters = np.frombuffer("".join([text.ljust(longest, "\0") for text in texts]).encode("ascii"), dtype=np.uint8)
+        letters = np.frombuffer(
+            "".join([text.ljust(longest, "\0") for text in texts]).encode("ascii", "replace"), dtype=np.uint8
+        )
         windows = np.lib.stride_tricks.sliding_window_view(letters.reshape(len(texts), longest), length, axis=1)
         code = windows.astype(np.int64) @ (256 ** np.arange(length)[::-1])
         owner, _ = np.nonzero(windows[:, :, -1])
-        pairs = np.unique(code[windows[:, :, -1] != 0] * len(texts) + owner)
-        codes, first = np.unique(pairs // len(texts), return_index=True)
-        parts = [code.to_bytes(length, "big").decode("ascii") for code in codes.tolist()]
+        pairs = np.sort(code[windows[:, :, -1] != 0] * len(texts) + owner)
+        pairs = pairs[np.diff(pairs, prepend=-1) != 0]
+        codes = pairs // len(texts)
+        first = np.flatnonzero(np.diff(codes, prepend=-1))
+        parts = [code.to_bytes(length, "big").decode("ascii") for code in codes[first].tolist()]
         found |= dict(zip(parts, np.split(pairs % len(texts), first[1:]), strict=True))
     return found

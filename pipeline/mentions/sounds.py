@@ -19,8 +19,8 @@ _LETTERS = {
     "P": "p", "R": "r", "S": "s", "SH": "S", "T": "t", "TH": "T", "V": "v", "W": "v", "Y": "y", "Z": "z",
     "ZH": "Z",
 }  # fmt: skip
-#: A few lines of the dictionary ("stilted") stand so many lines from where the alphabet has them.
-OUT_OF_PLACE = 6
+#: A few lines of the dictionary ("stilted") stand so many lines from where the order of characters has them.
+OUT_OF_PLACE = 10
 SIBILANTS = "szjZSC"
 _VOWELS = "aAuoWYeREiIOQUw"
 # Like consonants as one: voiced and voiceless pairs, sibilants, nasals; vowels by where the tongue is.
@@ -142,15 +142,12 @@ def is_word(word: str) -> bool:
 def _in_dictionary(word: str) -> str | None:
     """Return the first pronunciation of a word, as the dictionary writes it; ``None`` where it lacks the word."""
     lines = _dictionary()
-    at = bisect_left(lines, word, key=_entry)
-    near = (line for line in lines[max(0, at - OUT_OF_PLACE) : at + OUT_OF_PLACE] if line.startswith(f"{word} "))
-    found = next(near, None)
-    return None if found is None else found.split(" ", 1)[1]
-
-
-def _entry(line: str) -> str:
-    """Return the word of a line, without the number of a further pronunciation ("a(2)")."""
-    return line.split(" ", 1)[0].split("(", 1)[0]
+    entry = f"{word} "
+    at = bisect_left(lines, entry)
+    for line in lines[max(0, at - OUT_OF_PLACE) : at + OUT_OF_PLACE]:
+        if line.startswith(entry):
+            return line.removeprefix(entry)
+    return None
 
 
 @lru_cache(maxsize=1)

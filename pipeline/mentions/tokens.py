@@ -34,6 +34,7 @@ _NO_PLURAL = {
     "gas",
 }
 
+_PART = re.compile(r"[^\W_]+(?:'[^\W_]+)*")
 
 #: Small figures as words: "1 arm row" and "figure 8" are named as "one-arm row" and "figure eight" are.
 FIGURES = {
@@ -41,7 +42,7 @@ FIGURES = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Token:
     """A piece of a spoken word. ``text`` is folded to the singular, ``plain`` is as said in lower case.
 
@@ -99,10 +100,11 @@ def _split(word: str) -> tuple[tuple[tuple[str, str], ...], int]:
     """Return the (folded, plain) parts of a spoken word, and the pause written after it."""
     bare = word.rstrip("\"'”’)]")
     pause = 2 if bare.endswith((".", "?", "!", "…")) else 1 if bare.endswith((",", ";", ":", "-", "–", "—")) else 0
-    letters = unicodedata.normalize("NFKD", word.lower().replace("’", "'"))
-    letters = "".join(letter for letter in letters if not unicodedata.combining(letter))
+    letters = word.lower().replace("’", "'")
+    if not letters.isascii():
+        letters = "".join(one for one in unicodedata.normalize("NFKD", letters) if not unicodedata.combining(one))
     parts = []
-    for plain in re.findall(r"[^\W_]+(?:'[^\W_]+)*", letters):
+    for plain in _PART.findall(letters):
         text = plain.removesuffix("'s").replace("'", "")
         parts.append((FIGURES.get(text) or fold(text), plain))
     return tuple(parts), pause

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 import lexicon
@@ -90,3 +92,15 @@ def test_a_name_of_this_class_is_taken_from_farther_off() -> None:
         return next(one.score for one in SOUNDS.nearest(tokens, 1, 2, known=known) if one.exercise == "farmer-carry")
 
     assert score(("farmer-carry",)) > score(())
+
+
+def test_a_name_in_another_script_stops_no_other_name_from_being_heard(tmp_path: Path) -> None:
+    extra = tmp_path / "own.yaml"
+    extra.write_text(
+        "- {id: bow, name: Поклон, pattern: hinge, prime_movers: gluteus maximus, equipment: none,"
+        " position: standing, sides: no, unit: reps, seconds_low: 2, seconds_high: 4}",
+        encoding="utf-8",
+    )
+    tokens = tokens_of("next up, mere maid".split())
+    nearest = name_sounds(lexicon.load(extra)).nearest(tokens, 2, 4)
+    assert nearest[0].exercise == "side-bend-mermaid"
