@@ -173,7 +173,7 @@ class Reading:
     calling: bool
 
 
-def read(tokens: Sequence[Token], first: int, stop: int, base: float, verb: bool) -> Reading:
+def read(tokens: Sequence[Token], first: int, stop: int, base: float, *, verb: bool) -> Reading:
     """Return how the name ``tokens[first:stop]`` is meant.
 
     ``base`` is the score that the name has by itself (``CLEAR``, ``EVERYDAY`` or ``HEARD``); ``verb``: the

@@ -21,7 +21,7 @@ from lexicon import Lexicon
 from pipeline.mentions import announcing, doing
 from pipeline.mentions.hearing import Heard, SoundIndex
 from pipeline.mentions.name_sounds import HEARD_RIGHT, name_sounds
-from pipeline.mentions.names import NameIndex, Span, sentence_case
+from pipeline.mentions.names import Core, NameIndex, Span, sentence_case
 from pipeline.mentions.slots import expectation, find_slots, is_firm
 from pipeline.mentions.tokens import Token, key_of, tokens_of
 
@@ -97,7 +97,7 @@ class ExerciseMatcher:
             tokens, self._names.bases, [(span.first, span.stop) for span, _ in sure]
         ):
             found = [pair for pair in found if not first <= pair[0].first < stop]
-            found.append((Span(first, stop, (first, stop), "", False, ()), _announced(tokens, first, stop)))
+            found.append((Span(first, stop, Core(first, stop, "", False), ()), _announced(tokens, first, stop)))
         found.sort(key=lambda pair: pair[0].first)
         return _weigh_neighbours(tokens, found)
 
@@ -110,14 +110,14 @@ class ExerciseMatcher:
         heard = self._sounds.find(tokens, [(span.first + 1, span.stop) for span in sure])
         placed = [one for one in self._at_places(tokens, spans) if not _is_heard_better(one, heard)]
         heard = placed + [one for one in heard if not any(a.first < one.stop and one.first < a.stop for a in placed)]
-        exact = {span.core for span in spans if span.listed}
+        exact = {span.core[:2] for span in spans if span.core.listed}
         starts = {span.first for span in sure}
         both: list[tuple[Span, Heard | None]] = []
         covered = set[int]()
         for one in heard:
             if (one.first, one.stop) in exact or (one.first in starts and one not in placed):
                 continue
-            span = self._names.extend(tokens, one.first, one.stop, key_of(one.name), True)
+            span = self._names.extend(tokens, Core(one.first, one.stop, key_of(one.name), True))
             if not one.faint or doing.read(tokens, span.first, span.stop, doing.HEARD, verb=False).placed:
                 covered.update(range(one.first, one.stop))
                 both.append((span, one))
@@ -126,7 +126,7 @@ class ExerciseMatcher:
 
     def _at_places(self, tokens: list[Token], spans: list[Span]) -> list[Heard]:
         """Return the names likeliest heard where one is announced, and what is written is no name altogether."""
-        owners = [self._names.resolve(span) if span.listed else None for span in spans]
+        owners = [self._names.resolve(span) if span.core.listed else None for span in spans]
         named = Counter(one.id for one in owners if one is not None)
         firsts = [span.first for span in spans]
         found, free = list[Heard](), 0
@@ -158,7 +158,7 @@ class ExerciseMatcher:
             base = doing.HEARD
         bare = not span.said and tokens[span.stop - 1].plain == tokens[span.stop - 1].text
         verb = bare and (one_word or everyday) and not self._names.is_pose(span)
-        reading = doing.read(tokens, span.first, span.stop, base, verb)
+        reading = doing.read(tokens, span.first, span.stop, base, verb=verb)
         if everyday and reading.doing < EVERYDAY_KEPT and not reading.calling:
             return None
         exercise = self._names.resolve(span)

@@ -9,33 +9,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from lexicon import Exercise, Lexicon, Modifier
+from lexicon import Exercise, Lexicon
+from pipeline.mentions.modifiers import Modifiers, Said
 from pipeline.mentions.tokens import Token, key_of, name_tokens
 
 LONGEST_NAME = 8
-LONGEST_MODIFIER = 5
+"""Tokens that a name without its modifiers has at most."""
 HEAD = 3
-"""Letters: where no name begins with the first ones of a word, none is looked for."""
+"""So many letters of a word are looked at first: where no name begins with them, none is looked for."""
 MOST_ALIASES = 80
 """Enough for the other names of an exercise with one or two modifiers; a record stays readable."""
 
-PREPOSITIONS = {"with", "on", "in", "from", "at", "off", "to", "against", "lying"}
 PARTICLES = {"up", "down", "out", "in", "over", "on", "off", "back", "through", "away", "around", "forward"}
-# Unsaid, an implement or the usual stance is taken for granted; any other modifier of a listed name has to
-# be said to match it.
 OWN_CORE = 0.5
 """What speaks for the exercise that lists the core itself, against one that shares as many modifiers."""
 SHARED_MODIFIER, UNSAID_USUAL, UNSAID_MODIFIER, UNLISTED_MODIFIER = 2.0, -0.4, -2.0, -0.3
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """A modifier as it was said: the entry, the words to write it with, whether it stood after the base."""
-
-    modifier: Modifier
-    text: str
-    after: bool
+"""What each modifier speaks for or against a listed name: unsaid, an implement or the usual stance is taken for
+granted; any other modifier of a listed name has to be said to match it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,18 +41,25 @@ class Name:
     main: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A name found in a list of tokens: ``first`` to ``stop`` (exclusive), its core and its modifiers.
+class Core(NamedTuple):
+    """A name without its modifiers: ``first`` to ``stop`` (exclusive) in a list of tokens, and its joined tokens.
 
-    ``key`` is the core's joined tokens; ``listed``: the lexicon lists the core itself.
+    ``listed``: the lexicon lists it.
     """
 
     first: int
     stop: int
-    core: tuple[int, int]
     key: str
     listed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A name found in a list of tokens: ``first`` to ``stop`` (exclusive), its core and its modifiers."""
+
+    first: int
+    stop: int
+    core: Core
     said: tuple[Said, ...]
 
 
@@ -76,15 +75,7 @@ class NameIndex:
         self.bases = {key_of(word): word for word in lexicon.base_words}
         clear = [name_tokens(word) for word in lexicon.clear_words]
         self._clear = {"".join(token.plain for token in tokens) for tokens in clear}
-        self._before: dict[str, tuple[Modifier, str]] = {}
-        self._after: dict[str, tuple[Modifier, str]] = {}
-        for modifier in lexicon.modifiers:
-            for text in modifier.names:
-                if text.split()[0] not in PREPOSITIONS or text == "lying":
-                    self._before.setdefault(key_of(text), (modifier, text))
-                self._after.setdefault(key_of(text), (modifier, text))
-        self._ends = {key[-2:] for key in self._before}
-        self._starts = {key[:2] for key in self._after}
+        self._modifiers = Modifiers(lexicon.modifiers)
         self._keys: dict[str, list[tuple[Exercise, str]]] = {}
         for exercise in lexicon.exercises.values():
             for text in exercise.names:
@@ -97,7 +88,7 @@ class NameIndex:
         self._by_base: dict[str, list[Name]] = {}
         self._parsed: dict[str, tuple[frozenset[str], str]] = {}
         for key, owners in self._keys.items():
-            modifiers, base = self._take_apart(name_tokens(owners[0][1]))
+            modifiers, base = self._modifiers.take_apart(name_tokens(owners[0][1]), self._is_base)
             self._parsed[key] = modifiers, base
             for exercise, text in owners:
                 one = Name(exercise, text, modifiers, base, key_of(exercise.name) == key)
@@ -123,51 +114,49 @@ class NameIndex:
         spans, at, free = list[Span](), 0, 0
         while at < len(tokens):
             core = self._core_at(tokens, at)
-            if core is None or core[0] - at < self._modifier_length_at(tokens, at) > 1:
+            if core is None or core.stop - at < self._modifiers.length_at(tokens, at) > 1:
                 at += 1
                 continue
-            stop, key, listed = core
-            span = self.extend(tokens, at, stop, key, listed, free)
-            spans.append(span)
-            at = free = span.stop
+            spans.append(self.extend(tokens, core, free))
+            at = free = spans[-1].stop
         return spans
 
-    def extend(self, tokens: Sequence[Token], start: int, stop: int, key: str, listed: bool, free: int = 0) -> Span:
-        """Return the core ``tokens[start:stop]`` with the modifiers that stand around it, from ``free``."""
-        core, said = (start, stop), list[Said]()
-        while (found := self._modifier_before(tokens, start, free)) is not None:
-            start, one = found
+    def extend(self, tokens: Sequence[Token], core: Core, free: int = 0) -> Span:
+        """Return a core with the modifiers that stand around it, none of them before the token ``free``."""
+        first, stop, said = core.first, core.stop, list[Said]()
+        while (found := self._modifiers.before(tokens, first, free)) is not None:
+            first, one = found
             said.insert(0, one)
-        while (after := self._modifier_after(tokens, stop)) is not None:
+        while (after := self._modifiers.after(tokens, stop)) is not None:
             stop, one = after
             said.append(one)
-        return Span(start, stop, core, key, listed, tuple(said))
+        return Span(first, stop, core, tuple(said))
 
     def resolve(self, span: Span) -> Exercise | None:
         """Return the listed exercise that a span means, or ``None`` where none shares its base."""
-        inner, base = self._parsed.get(span.key, (frozenset(), span.key))
+        inner, base = self._parsed.get(span.core.key, (frozenset(), span.core.key))
         said = inner | {one.modifier.name for one in span.said}
-        if span.listed and said == inner:
-            return self._owner(span.key)
-        if not span.listed and not said:
+        if span.core.listed and said == inner:
+            return self._owner(span.core.key)
+        if not span.core.listed and not said:
             return None
-        best, best_score = None, 0.0 if span.listed else -2.0
+        best, best_score = None, 0.0 if span.core.listed else -2.0
         for name in self._by_base.get(base, ()):
-            if not span.listed and not said & name.modifiers:
+            if not span.core.listed and not said & name.modifiers:
                 continue
             score = self._agreement(said, name)
-            if span.listed and name.exercise.id == self._owner(span.key).id:
+            if span.core.listed and name.exercise.id == self._owner(span.core.key).id:
                 score += OWN_CORE
             if score > best_score:
                 best, best_score = name.exercise, score
-        return best or (self._owner(span.key) if span.listed else None)
+        return best or (self._owner(span.core.key) if span.core.listed else None)
 
     def write(self, span: Span) -> str:
         """Return the name as said, well written: "Split-stance single-arm row", "Squat with a pause"."""
         before = [one.text for one in span.said if not one.after]
-        moved = [one.modifier.name for one in span.said if one.after and not _stays_after(one)]
-        tail = [one.text for one in span.said if one.after and _stays_after(one)]
-        return sentence_case(" ".join([*moved, *before, self.spelling(span.key), *tail]))
+        moved = [one.modifier.name for one in span.said if one.after and not one.stays_after]
+        tail = [one.text for one in span.said if one.after and one.stays_after]
+        return sentence_case(" ".join([*moved, *before, self.spelling(span.core.key), *tail]))
 
     def aliases(self, span: Span, exercise: Exercise | None) -> tuple[str, ...]:
         """Return the other right names: those listed, and those put together from what was said."""
@@ -175,7 +164,7 @@ class NameIndex:
             return (self.write(span),)
         said = [one.modifier for one in span.said]
         listed = list(exercise.names)
-        cores = [self.spelling(span.key), *listed] if span.listed else [*listed, self.spelling(span.key)]
+        cores = [self.spelling(span.core.key), *listed] if span.core.listed else [*listed, self.spelling(span.core.key)]
         made: list[str] = []
         for core in cores:
             have, base = self._parsed.get(key_of(core), (frozenset(), key_of(core)))
@@ -188,7 +177,7 @@ class NameIndex:
                 tools = [tool for tool in exercise.equipment if tool in {"dumbbell", "kettlebell", "band", "barbell"}]
                 made += [" ".join([*every, tool, self.bases[base]]) for tool in tools if tool not in every]
                 made += [f"{one} {self.bases[base]}" for one in every]
-        whole = dict.fromkeys([*listed, *made]) if span.listed else dict.fromkeys([*made[:4], *listed, *made])
+        whole = dict.fromkeys([*listed, *made]) if span.core.listed else dict.fromkeys([*made[:4], *listed, *made])
         return tuple(whole)[:MOST_ALIASES]
 
     def implied_equipment(self, span: Span, exercise: Exercise | None) -> tuple[str, ...]:
@@ -199,18 +188,18 @@ class NameIndex:
 
     def is_pose(self, span: Span) -> bool:
         """Return whether a name is short for a pose ("pigeon"): a noun, so that alone it is no call."""
-        return span.key in self._poses
+        return span.core.key in self._poses
 
     def is_sure(self, tokens: Sequence[Token], span: Span) -> bool:
         """Return whether the core alone leaves no doubt: two tokens or more, or a word of exercise only."""
-        core = tokens[span.core[0] : span.core[1]]
+        core = tokens[span.core.first : span.core.stop]
         return (len(core) > 1 and not self.is_everyday(tokens, span)) or (
-            span.stop - span.first > 1 and span.key in self._clear
+            span.stop - span.first > 1 and span.core.key in self._clear
         )
 
     def is_everyday(self, tokens: Sequence[Token], span: Span) -> bool:
         """Return whether these words are also said of everyday things, and so need to be announced."""
-        core = tokens[span.core[0] : span.core[1]]
+        core = tokens[span.core.first : span.core.stop]
         subject = core[-1].plain != core[-1].text and len(core) == 1
         strong = any(
             not one.modifier.everyday and not (subject and one.text.startswith(_SUBJECTS)) for one in span.said
@@ -218,13 +207,13 @@ class NameIndex:
         written = "".join(token.plain for token in core)
         # "Push up", in two words, is a direction as well; "push-up" and "scapular push up" are not.
         direction = len(core) == 2 and core[0].word != core[1].word and core[1].plain in PARTICLES
-        if strong or direction or span.key in self._clear or written in self._clear:
+        if strong or direction or span.core.key in self._clear or written in self._clear:
             return direction and not strong
         if len(core) == 1:
-            return not (span.listed and len(name_tokens(self.spelling(span.key))) > 1)
-        return (len(core) == 2 and not span.listed) or span.key in _EVERYDAY
+            return not (span.core.listed and len(name_tokens(self.spelling(span.core.key))) > 1)
+        return (len(core) == 2 and not span.core.listed) or span.core.key in _EVERYDAY
 
-    def _core_at(self, tokens: Sequence[Token], at: int) -> tuple[int, str, bool] | None:
+    def _core_at(self, tokens: Sequence[Token], at: int) -> Core | None:
         head = tokens[at].text[:HEAD]
         if len(head) == HEAD and head not in self._heads:
             return None
@@ -234,82 +223,12 @@ class NameIndex:
         for stop in range(at + 1, min(at + LONGEST_NAME, len(tokens)) + 1):
             key += tokens[stop - 1].text
             if key in self._keys:
-                best = stop, key, True
+                best = Core(at, stop, key, True)
             elif best is None and key in self.bases:
-                best = stop, key, False
+                best = Core(at, stop, key, False)
             if tokens[stop - 1].pause:
                 break
         return best
-
-    def _modifier_length_at(self, tokens: Sequence[Token], at: int) -> int:
-        """Return how many tokens the longest modifier has that starts here ("split stance", not "splits")."""
-        key, longest = "", 0
-        for stop in range(at + 1, min(at + LONGEST_MODIFIER, len(tokens)) + 1):
-            key += tokens[stop - 1].text
-            if key in self._before:
-                longest = stop - at
-            if tokens[stop - 1].pause:
-                break
-        return longest
-
-    def _modifier_before(self, tokens: Sequence[Token], start: int, free: int) -> tuple[int, Said] | None:
-        if start <= free or tokens[start - 1].text[-2:] not in self._ends:
-            return None
-        key, best = "", None
-        for first in range(start - 1, max(free, start - LONGEST_MODIFIER) - 1, -1):
-            if tokens[first].pause:
-                break
-            key = tokens[first].text + key
-            if key in self._before:
-                modifier, text = self._before[key]
-                best = first, Said(modifier, text, False)
-        return best
-
-    def _modifier_after(self, tokens: Sequence[Token], stop: int) -> tuple[int, Said] | None:
-        comma = tokens[stop - 1].pause
-        if stop >= len(tokens) or comma == 2 or tokens[stop].text[:2] not in self._starts:
-            return None
-        key, best = "", None
-        for last in range(stop, min(stop + LONGEST_MODIFIER, len(tokens))):
-            key += tokens[last].text
-            found = self._after.get(key)
-            if found is not None:
-                modifier, text = found
-                loose = text.split()[0] in PREPOSITIONS or (modifier.after and not comma)
-                firm = (
-                    not modifier.everyday
-                    and (comma or (last > stop and modifier.kind != "side"))
-                    and modifier.kind not in {"tempo", "range"}
-                )
-                follows = tokens[last + 1].plain if last + 1 < len(tokens) else ""
-                option = follows in {"or", "if"} or (modifier.after and follows in {"and", "it", "there"})
-                if (loose or firm) and not option:
-                    best = last + 1, Said(modifier, text, True)
-            if tokens[last].pause:
-                break
-        return best
-
-    def _take_apart(self, tokens: Sequence[Token]) -> tuple[frozenset[str], str]:
-        """Return the modifiers of a listed name and the base that is left, which has to be a name itself."""
-        key = "".join(token.text for token in tokens)
-        start, stop, found = 0, len(tokens), set[str]()
-        changed = True
-        while changed and stop - start > 1:
-            changed = False
-            for cut in range(min(LONGEST_MODIFIER, stop - start - 1), 0, -1):
-                head = "".join(token.text for token in tokens[start : start + cut])
-                rest = "".join(token.text for token in tokens[start + cut : stop])
-                if head in self._before and self._is_base(rest, tokens[stop - 1]):
-                    found.add(self._before[head][0].name)
-                    start, key, changed = start + cut, rest, True
-                    break
-                tail = "".join(token.text for token in tokens[stop - cut : stop])
-                rest = "".join(token.text for token in tokens[start : stop - cut])
-                if tail in self._after and self._is_base(rest, tokens[stop - cut - 1]):
-                    found.add(self._after[tail][0].name)
-                    stop, key, changed = stop - cut, rest, True
-                    break
-        return frozenset(found), key
 
     def _is_base(self, key: str, last: Token) -> bool:
         return key in self.bases or (key in self._keys and last.plain not in PARTICLES)
@@ -334,7 +253,3 @@ _EVERYDAY = {"goodmorning", "highfive", "sidestep", "backstep", "shakeitout"}
 
 # "One arm curls": who does it and a verb, not a name and its plural.
 _SUBJECTS = ("one-", "left-", "right-", "two-")
-
-
-def _stays_after(one: Said) -> bool:
-    return one.modifier.after or one.modifier.kind in {"tempo", "range"}

@@ -10,63 +10,20 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.mentions.utterances import normalise
 
 Form = Literal["word", "figure", "ordinal", "half", "last", "more", "soundalike", "quantity"]
 
-UNITS = dict(
-    zip(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-        ],
-        range(20),
-        strict=True,
-    )
-)
-TENS = dict(
-    zip(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], range(20, 100, 10), strict=True)
-)
-ORDINALS = dict(
-    zip(
-        [
-            "first",
-            "second",
-            "third",
-            "fourth",
-            "fifth",
-            "sixth",
-            "seventh",
-            "eighth",
-            "ninth",
-            "tenth",
-            "eleventh",
-            "twelfth",
-        ],
-        range(1, 13),
-        strict=True,
-    )
-)
+_UNIT_WORDS = """
+zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+eighteen nineteen
+"""
+_ORDINAL_WORDS = "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth"
+UNITS = {word: value for value, word in enumerate(_UNIT_WORDS.split())}
+TENS = {word: 20 + 10 * at for at, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split())}
+ORDINALS = {word: value for value, word in enumerate(_ORDINAL_WORDS.split(), start=1)}
 #: What recognisers write for a number that sounds the same (common practice, no source).
 SOUNDALIKES = {
     "won": 1, "to": 2, "too": 2, "for": 4, "fore": 4, "forth": 4, "ate": 8, "sicks": 6, "six's": 6, "tin": 10,
@@ -81,39 +38,12 @@ QUANTITIES = {
 _HALVES = frozenset({"half", "halfway", "midway", "half-way"})
 _FIGURE = re.compile(r"^(\d{1,4})(?:\.(\d+))?(st|nd|rd|th|s|x|kg|kgs|kilo|kilos|lb|lbs|k|sec|secs|min|mins)?$")
 _GLUED = re.compile(r"^\d{1,2}(?:[-–/,.]\d{1,2}){1,}$")
-_LEADS = frozenset(
-    [
-        "round",
-        "day",
-        "number",
-        "just",
-        "then",
-        "it",
-        "the",
-        "these",
-        "last",
-        "only",
-        "that's",
-        "and",
-        "another",
-        "us",
-        "is",
-        "of",
-        "at",
-        "on",
-        "rep",
-        "side",
-        "minute",
-        "drop",
-        "make",
-        "set",
-        "take",
-        "block",
-        "rung",
-    ]
-)
-
-
+# After these even a common word may be a number ("round to", "drop for").
+_LEADS_WORDS = """
+round day number just then it the these last only that's and another us is of at on rep side minute drop make set
+take block rung
+"""
+_LEADS = frozenset(_LEADS_WORDS.split())
 #: Words that may follow "hundred" within one number ("and", "twenty", "five").
 LONGEST_REST = 3
 
@@ -128,6 +58,14 @@ class NumberMention:
     form: Form
     time: float
     end: float
+
+
+class _Number(NamedTuple):
+    """What one or more words say: their form, their values (several where figures run together), how many words."""
+
+    form: Form
+    values: Sequence[float]
+    length: int = 1
 
 
 def word_value(token: str) -> int | None:
@@ -171,72 +109,99 @@ def find_numbers(
     for k, token in enumerate(tokens):
         if k <= taken or not token:
             continue
-        for length, values, form in _at(tokens, words, k, edges):
-            first, last = times[k][0], times[k + length - 1][1]
-            step = (last - first) / len(values)
-            for i, value in enumerate(values):
-                found.append(
-                    NumberMention(
-                        (k, k + length), " ".join(words[k : k + length]), value, form,
-                        first + i * step, first + (i + 1) * step,
-                    )
-                )  # fmt: skip
-            taken = k + length - 1
+        number = _number_at(tokens, words, k, edges)
+        if number is None:
+            continue
+        stop = k + number.length
+        first, text = times[k][0], " ".join(words[k:stop])
+        step = (times[stop - 1][1] - first) / len(number.values)
+        for i, value in enumerate(number.values):
+            start, end = first + i * step, first + (i + 1) * step
+            found.append(NumberMention((k, stop), text, value, number.form, start, end))
+        taken = stop - 1
     return found
 
 
-def _at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) -> list[tuple[int, list[float], Form]]:
-    """The one mention that starts at word ``k`` (as a list of none or one): its words, values and form."""
+def _number_at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) -> _Number | None:
+    """Return the one number that starts at word ``k``, by whichever form it has."""
+    return (
+        _phrase_at(tokens, words, k)
+        or _figure(tokens[k])
+        or _spelled_out_at(tokens, words, k, edges)
+        or _hyphened(tokens[k])
+        or _other_word_at(tokens, k, edges)
+    )
+
+
+def _phrase_at(tokens: list[str], words: Sequence[str], k: int) -> _Number | None:
+    """Return "last one", "one more", a half."""
     token = tokens[k]
-    following = tokens[k + 1] if k + 1 < len(tokens) else ""
-    joined = _goes_on(words[k])
-    if token == "last" and following in {"one", "1"} and joined:
-        return [(2, [1.0], "last")]
-    if token in {"one", "1", "won"} and following == "more" and joined:
-        return [(1, [1.0], "more")]
+    following = tokens[k + 1] if k + 1 < len(tokens) and _goes_on(words[k]) else ""
+    if token == "last" and following in {"one", "1"}:
+        return _Number("last", [1.0], 2)
+    if token in {"one", "1", "won"} and following == "more":
+        return _Number("more", [1.0])
     if token in _HALVES:
-        long = token == "half" and following == "way" and joined
-        return [(2 if long else 1, [0.5], "half")]
+        return _Number("half", [0.5], 2 if token == "half" and following == "way" else 1)
+    return None
+
+
+def _figure(token: str) -> _Number | None:
+    """Return "25", "8kg", "3rd", or several figures that a recogniser ran together ("9-10")."""
     match = _FIGURE.match(token)
     if match:
         number = float(f"{match[1]}.{match[2]}") if match[2] else float(match[1])
-        return [(1, [number], "ordinal" if match[3] in {"st", "nd", "rd", "th"} else "figure")]
+        return _Number("ordinal" if match[3] in {"st", "nd", "rd", "th"} else "figure", [number])
     if _GLUED.match(token):
-        return [(1, [float(part) for part in re.split(r"[-–/,.]", token)], "figure")]
+        return _Number("figure", [float(part) for part in re.split(r"[-–/,.]", token)])
+    return None
+
+
+def _spelled_out_at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) -> _Number | None:
+    """Return "nine", "twenty five", "two hundred and five"."""
+    token = tokens[k]
     if length := _hundreds_at(tokens, words, k, edges):
-        return [(length, [float(word_value(" ".join(tokens[k : k + length])) or 0)], "word")]
-    head, _, rest = token.partition("-")
+        return _Number("word", [float(word_value(" ".join(tokens[k : k + length])) or 0)], length)
+    if token in TENS and k + 1 < len(tokens) and _goes_on(words[k]):
+        unit = UNITS.get(tokens[k + 1], 0)
+        if unit in range(1, 10) and k + 1 not in edges and not times_like(tokens, k):
+            return _Number("word", [float(TENS[token] + unit)], 2)
     if token in UNITS or token in TENS or token == "hundred":
-        if token in TENS and joined and UNITS.get(following, 0) in range(1, 10):
-            if k + 1 in edges or times_like(tokens, k):
-                return [(1, [float(TENS[token])], "word")]
-            return [(2, [float(TENS[token] + UNITS[following])], "word")]
-        value = word_value(token)
-        return [(1, [float(value if value is not None else 0)], "word")]
-    if rest:
-        value = word_value(token)
-        if value is not None:
-            return [(1, [float(value)], "word")]
-        parts = [word_value(part) for part in token.split("-")]
-        if len(parts) > 1 and all(part is not None for part in parts):
-            return [(1, [float(part) for part in parts if part is not None], "word")]
-        head_value = word_value(head)
-        if head_value is not None:
-            return [(1, [float(head_value)], "word")]
-        if head in _HALVES:
-            return [(1, [0.5], "half")]
-        if head in ORDINALS:
-            return [(1, [float(ORDINALS[head])], "ordinal")]
-        if head in QUANTITIES:
-            return [(1, [float(QUANTITIES[head])], "quantity")]
-        return []
-    if token in ORDINALS:
-        return [(1, [float(ORDINALS[token])], "ordinal")]
-    if token in QUANTITIES:
-        return [(1, [float(QUANTITIES[token])], "quantity")]
+        return _Number("word", [float(word_value(token) or 0)])
+    return None
+
+
+def _hyphened(token: str) -> _Number | None:
+    """Return "twenty-five", "nine-ten" as two, and what begins another word ("three-second", "half-kneeling")."""
+    head, _, rest = token.partition("-")
+    if not rest:
+        return None
+    value = word_value(token)
+    parts = [value] if value is not None else [word_value(part) for part in token.split("-")]
+    if all(part is not None for part in parts):
+        return _Number("word", [float(part) for part in parts if part is not None])
+    first = word_value(head)
+    if first is not None:
+        return _Number("word", [float(first)])
+    if head in _HALVES:
+        return _Number("half", [0.5])
+    return _ordinal_or_quantity(head)
+
+
+def _other_word_at(tokens: list[str], k: int, edges: frozenset[int]) -> _Number | None:
+    """Return an ordinal, a quantity, or what sounds like a number."""
+    token = tokens[k]
     if token in SOUNDALIKES and (token not in COMMON or _number_could_stand(tokens, k, edges)):
-        return [(1, [float(SOUNDALIKES[token])], "soundalike")]
-    return []
+        return _Number("soundalike", [float(SOUNDALIKES[token])])
+    return _ordinal_or_quantity(token)
+
+
+def _ordinal_or_quantity(word: str) -> _Number | None:
+    if word in ORDINALS:
+        return _Number("ordinal", [float(ORDINALS[word])])
+    if word in QUANTITIES:
+        return _Number("quantity", [float(QUANTITIES[word])])
+    return None
 
 
 def _hundreds_at(tokens: list[str], words: Sequence[str], k: int, edges: frozenset[int]) -> int:
