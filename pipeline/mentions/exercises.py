@@ -104,18 +104,22 @@ class ExerciseMatcher:
     def _with_heard(self, tokens: list[Token], spans: list[Span]) -> list[tuple[Span, Heard | None]]:
         """Return the spans, and what was heard where no sure name of two words or more stands.
 
-        The first word of a sure name may still end a misheard one ("farm a" + "march on the spot").
+        The first word of a sure name may still end a misheard one ("farm a" + "march on the spot"), but what is only
+        half alike hides no name of two words ("rest" + "plank hold" is no raised plank).
         """
         sure = [one for one in spans if self._names.is_sure(tokens, one)]
         heard = self._sounds.find(tokens, [(span.first + 1, span.stop) for span in sure])
         placed = [one for one in self._at_places(tokens, spans) if not _is_heard_better(one, heard)]
         heard = placed + [one for one in heard if not any(a.first < one.stop and one.first < a.stop for a in placed)]
         exact = {span.core[:2] for span in spans if span.core.listed}
+        named = [span for span in spans if span.core.listed and span.core.stop - span.core.first > 1]
         starts = {span.first for span in sure}
         both: list[tuple[Span, Heard | None]] = []
         covered = set[int]()
         for one in heard:
             if (one.first, one.stop) in exact or (one.first in starts and one not in placed):
+                continue
+            if _is_doubtful(one) and any(span.first < one.stop and one.first < span.stop for span in named):
                 continue
             span = self._names.extend(tokens, Core(one.first, one.stop, key_of(one.name), True))
             if not one.faint or doing.read(tokens, span.first, span.stop, doing.HEARD, verb=False).placed:
@@ -164,7 +168,7 @@ class ExerciseMatcher:
         exercise = self._names.resolve(span)
         if exercise is None and not span.said and not reading.calling and not _is_counted(tokens, span, reading):
             return None
-        faintly = heard is not None and heard.faint and heard.score < HALF_HEARD_SURE
+        faintly = heard is not None and _is_doubtful(heard)
         score = EVERYDAY_SCORE if everyday and not reading.placed else ONE_WORD_SCORE if one_word else 1.0
         return ExerciseMention(
             words=(tokens[span.first].word, tokens[span.stop - 1].word + 1),
@@ -178,6 +182,11 @@ class ExerciseMatcher:
             score=heard.score if heard else score,
             doing=min(reading.doing, HALF_HEARD) if faintly else reading.doing,
         )
+
+
+def _is_doubtful(heard: Heard) -> bool:
+    """Return whether only one word of a name was heard right, and the rest is not much alike."""
+    return heard.faint and heard.score < HALF_HEARD_SURE
 
 
 def _is_within(spans: Sequence[Span], firsts: Sequence[int], first: int, stop: int) -> bool:

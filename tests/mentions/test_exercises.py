@@ -161,6 +161,11 @@ def test_nothing_said_is_nothing_found(matcher: ExerciseMatcher) -> None:
     assert matcher.find(["...", ",", "—"]) == []
 
 
+def test_a_name_that_is_half_alike_hides_no_name_that_was_said(matcher: ExerciseMatcher) -> None:
+    """Captions without punctuation run a rest into the name after it: that makes no raised plank."""
+    assert ids(matcher, "and rest plank hold thirty seconds on the clock") == ["plank"]
+
+
 def test_importing_the_matcher_loads_no_dictionary_and_nothing_heavy() -> None:
     code = (
         "import sys, pipeline.mentions.exercises;"

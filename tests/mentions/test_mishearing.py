@@ -37,6 +37,14 @@ def test_many_names_are_compared_as_each_by_itself() -> None:
     assert together.T.tolist() == [pytest.approx(one.tolist()) for one in apart]
 
 
+def test_a_name_heard_from_a_later_sound_on_costs_what_it_costs_by_itself() -> None:
+    table = SoundTable([phonemes(word) for word in ("squat", "lunge")])
+    before, heard = phonemes("the"), phonemes("squad")
+    whole = before + heard
+    later = table.compare(whole, [0, len(before)], [len(whole)], [0, 1])[1, 0]
+    assert later.tolist() == pytest.approx(table.compare(heard, [0], [len(heard)], [0, 1])[0, 0].tolist())
+
+
 def test_a_sound_heard_as_itself_costs_less_than_as_any_other() -> None:
     substitution = costs().substitution
     often = [at for at, heard in enumerate(substitution.diagonal()) if heard < 0]
