@@ -16,7 +16,7 @@ from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 if TYPE_CHECKING:
     from lexicon import Exercise, Lexicon
     from pipeline.counting.decode import Decoded
-    from pipeline.counting.sets import Draft
+    from pipeline.counting.draft import Draft
     from pipeline.mentions.hear import Mentions
 
 #: How much the lexicon's word on sides weighs, a set, against what was said.
@@ -107,7 +107,8 @@ def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets
         s = set_of.get(i)
         if role in {"hold", "clock"} and s is not None and sets[s].unit == "seconds":
             # Seconds counted aloud in a working interval tell the time, those of a still hold count it.
-            if not sets[s].still and decoded.role_chances[i, decoded.labels.index("hold")] < SURELY:
+            surely_held = role == "hold" and decoded.role_chances[i, decoded.labels.index("hold")] >= SURELY
+            if not sets[s].still and not surely_held:
                 role = "clock"
             elif i in aloud:
                 role = "hold"

@@ -12,8 +12,8 @@ from itertools import pairwise
 
 from pipeline.chapter_names import UNNAMED, Naming, Opening
 from pipeline.counting.decode import Decoded
+from pipeline.counting.draft import Draft
 from pipeline.counting.phases import PHASES
-from pipeline.counting.sets import Draft
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Chapter, ChapterKind
 from pipeline.turns import choose_turns

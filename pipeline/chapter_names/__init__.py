@@ -17,7 +17,7 @@ from pipeline.chapter_names.naming import NOTHING, UNNAMED, Naming, Opening, sam
 from pipeline.chapter_names.room import NamingRoom
 from pipeline.chapter_names.rounds import read_rounds
 from pipeline.chapter_names.told import told_index
-from pipeline.counting.sets import Draft
+from pipeline.counting.draft import Draft
 from pipeline.mentions.hear import Mentions
 
 __all__ = ["UNNAMED", "Naming", "Opening", "name_chapters", "same_exercise"]

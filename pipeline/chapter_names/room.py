@@ -10,7 +10,7 @@ from functools import lru_cache
 from lexicon import Lexicon, Modifier
 from pipeline.chapter_names.naming import Opening, words_of
 from pipeline.chapter_names.stems import stem, stems_of
-from pipeline.counting.sets import Draft
+from pipeline.counting.draft import Draft
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.name_sounds import name_sounds

@@ -15,6 +15,7 @@ from math import log
 from typing import TYPE_CHECKING
 
 from pipeline.chapter_names.stems import stem, stems_of
+from pipeline.mentions.numbers import TENS, UNITS
 
 if TYPE_CHECKING:
     from lexicon import Exercise, Lexicon
@@ -53,8 +54,11 @@ TELLING, PARAPHRASE = 1.0, 0.2
 IN_ORDER, BETWEEN = 0.12, 1
 #: Two of them have to weigh so much: "pick it up" is said of anything.
 MEANT = 0.9
-#: Numbers count reps and seconds, so that those of a name ("ninety-ninety", "one-and-a-half") have to stand in order.
-_NUMBERS = frozenset(map(stem, "two three four five six seven eight nine ten".split()))
+#: Numbers count reps and seconds, so that those of a name ("ninety-ninety", "one-and-a-half", "wide second") have to
+#: stand in order.
+_NUMBERS = frozenset(map(stem, "second two three four five six seven eight nine ten".split()))
+#: After one of these a second is a time, no position: "knees wide, twenty seconds".
+_COUNTS = frozenset(map(stem, (*UNITS, *TENS)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +118,7 @@ class ToldIndex:
                 self._add(exercise, name, True)
 
     def weight(self, one: str) -> float:
-        """Return how much a stem tells: a rare one more."""
+        """Return how much a stem tells, from :data:`COMMON` to :data:`MOST`: a rare one more."""
         return self._weights.get(one, COMMON)
 
     def meanings(self, one: str) -> tuple[str, ...]:
@@ -128,7 +132,9 @@ class ToldIndex:
         """
         places: dict[str, list[int]] = {}
         for at, sentence in enumerate(sentences):
-            for one in sentence:
+            for before, one in zip(("", *sentence), sentence, strict=False):
+                if one == "second" and (before.isdigit() or before in _COUNTS):
+                    continue
                 for meant in self.meanings(one):
                     seen = places.setdefault(meant, [])
                     if not seen or seen[-1] != at:

@@ -27,8 +27,6 @@ from pipeline.counting.units import TIMED, breathes_on, held_for_breaths, moves_
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Range
 
-__all__ = ["Draft", "draft_sets"]
-
 _RANGES: tuple[tuple[str, Range], ...] = (
     ("pulsing", "pulse"), ("lower_range", "lower"), ("upper_range", "upper"), ("full_range", "full"),
 )  # fmt: skip

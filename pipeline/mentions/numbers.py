@@ -27,7 +27,7 @@ ORDINALS = {word: value for value, word in enumerate(_ORDINAL_WORDS.split(), sta
 #: What recognisers write for a number that sounds the same (common practice, no source).
 SOUNDALIKES = {
     "won": 1, "to": 2, "too": 2, "for": 4, "fore": 4, "forth": 4, "ate": 8, "sicks": 6, "six's": 6, "tin": 10,
-    "tree": 3, "fife": 5, "nein": 9, "eights": 8, "tens": 10, "fours": 4, "sixes": 6,
+    "tan": 10, "tree": 3, "fife": 5, "nein": 9, "eights": 8, "tens": 10, "fours": 4, "sixes": 6,
 }  # fmt: skip
 #: Sound-alikes that are also among the commonest words of English: a mention only where a number could stand.
 COMMON = frozenset({"to", "too", "for", "tree"})

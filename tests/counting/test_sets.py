@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.counting.sets import Draft, draft_sets
+from pipeline.counting.draft import Draft
+from pipeline.counting.sets import draft_sets
 from pipeline.model import Timing
 from tests.building import reading
 

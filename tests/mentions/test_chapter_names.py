@@ -10,7 +10,9 @@ import pytest
 
 import lexicon
 from pipeline.chapter_names import UNNAMED, Naming, Opening, name_chapters
-from pipeline.counting.sets import Draft
+from pipeline.chapter_names.stems import stems_of
+from pipeline.chapter_names.told import told_index
+from pipeline.counting.draft import Draft
 from pipeline.mentions.hear import Listener, Mentions
 from pipeline.mentions.tokens import key_of
 from pipeline.model import Source, Transcript, Word
@@ -220,3 +222,12 @@ def test_a_name_misheard_in_part_beats_the_plain_name_inside_it(listener: Listen
 def test_the_plain_name_stands_where_what_is_before_it_sounds_like_nothing(listener: Listener) -> None:
     (naming,) = name(listener, ("Okay, back to the lovely hip thrust. Here we go.",))
     assert naming.exercise == "hip-thrust"
+
+
+def test_seconds_are_a_time_and_no_position() -> None:
+    """A wide second is a stance; "knees wide, twenty seconds" has only both of its words."""
+    index = told_index(LEXICON)
+    (told, *_) = index.find([stems_of("a wide second and hold")], frozenset())
+    assert "second" in told.text.lower()
+    assert not index.find([stems_of("knees wide twenty seconds")], frozenset())
+    assert not index.find([stems_of("knees wide 20 seconds")], frozenset())

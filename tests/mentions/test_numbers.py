@@ -127,7 +127,7 @@ def test_both_and_twice_are_quantities() -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "value"), [("that's ate", 8), ("and won", 1), ("sicks", 6), ("tin", 10)])
+@pytest.mark.parametrize(("text", "value"), [("that's ate", 8), ("and won", 1), ("sicks", 6), ("tin", 10), ("tan", 10)])
 def test_a_word_that_sounds_like_a_number_may_be_one(text: str, value: int) -> None:
     (one,) = numbers(text)
     assert (one.value, one.form) == (value, "soundalike")
