@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import tracemalloc
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from pipeline.transcripts.recognition.audio import RATE
-from pipeline.transcripts.recognition.speech import BLOCK, LONGEST, Stretch, listen
-from pipeline.transcripts.recognition.windows import Window, pack
+from pipeline.transcripts.recognition.speech import BLOCK, LONGEST, Heard, Stretch, listen
+from pipeline.transcripts.recognition.windows import Window, cut, pack
 from tests.sound.making import SAMPLE, Samples, read_sound, silence, tone
 
 WITHIN = 0.2
@@ -103,3 +105,23 @@ def test_long_silence_between_calls_is_left_out(sample: Samples) -> None:
     (window,) = windows(np.concatenate([call, silence(120), call]))
     assert len(window.samples) < 6 * RATE
     assert window.parts[1].stretch.start - window.parts[0].stretch.start == pytest.approx(122, abs=0.1)
+
+
+def test_no_more_sound_is_held_of_a_long_recording_than_of_a_short_one() -> None:
+    """A block is 32 s with a call of a second in it; the fourth minute and the fortieth hold as much."""
+    seconds = BLOCK / RATE
+    held = []
+
+    def recording() -> Iterator[Heard]:
+        for i in range(80):
+            at = i * seconds
+            call = Stretch(at + 10, at + 10.4, at + 11.4, at + 11.8)
+            yield Heard(i * BLOCK, np.zeros(BLOCK, np.float32), (call,), at + seconds - 0.4)
+            held.append(tracemalloc.get_traced_memory()[0])
+
+    tracemalloc.start()
+    try:
+        assert sum(1 for _ in cut(recording())) == 80
+    finally:
+        tracemalloc.stop()
+    assert held[-1] - held[7] < BLOCK

@@ -88,25 +88,27 @@ class _Buffer:
     """The sound of late, as long as a stretch in it may not be over."""
 
     def __init__(self) -> None:
-        self._start = 0
-        self._blocks: list[NDArray[np.float32]] = []
-
-    def add(self, block: Heard) -> None:
-        if not self._blocks:
-            self._start = block.start
-        self._blocks.append(block.samples)
-
-    def cut(self, stretch: Stretch) -> NDArray[np.float32]:
         import numpy as np
 
-        sound = np.concatenate(self._blocks)
-        self._blocks = [sound]
+        self._start = 0
+        self._sound: NDArray[np.float32] = np.zeros(0, np.float32)
+
+    def add(self, block: Heard) -> None:
+        import numpy as np
+
+        if not len(self._sound):
+            self._start = block.start
+        self._sound = np.concatenate([self._sound, block.samples])
+
+    def cut(self, stretch: Stretch) -> NDArray[np.float32]:
         first, stop = (round(seconds * RATE) - self._start for seconds in (stretch.start, stretch.end))
-        return sound[max(0, first) : max(0, stop)].copy()
+        return self._sound[max(0, first) : max(0, stop)].copy()
 
     def forget(self, seconds: float) -> None:
-        while self._blocks and self._start + len(self._blocks[0]) <= seconds * RATE:
-            self._start += len(self._blocks.pop(0))
+        """Let go of the sound before; the rest is copied, as a part of an array keeps the whole of it in memory."""
+        gone = min(len(self._sound), max(0, round(seconds * RATE) - self._start))
+        self._start += gone
+        self._sound = self._sound[gone:].copy()
 
 
 def _join(pieces: Sequence[Cut]) -> Window:
