@@ -20,9 +20,11 @@ from pipeline.transcripts.assemble import assemble
 from pipeline.transcripts.base import Draft, Passage, Token
 from pipeline.transcripts.recognition.again import can_look_again, keep_better, look_again
 from pipeline.transcripts.recognition.audio import Recording, open_recording
+from pipeline.transcripts.recognition.corrections import note
+from pipeline.transcripts.recognition.digits import put_together
 from pipeline.transcripts.recognition.hear import together
 from pipeline.transcripts.recognition.language import spoken_language
-from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, note, put_right
+from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, put_right
 from pipeline.transcripts.recognition.models import ModelChoice, load_model, resolve_model
 from pipeline.transcripts.recognition.options import FIRST_LOOK, SECOND_LOOK, Reading, SoundOptions
 from pipeline.transcripts.recognition.recognize import recognize
@@ -48,6 +50,10 @@ LEAST_WORDS = 20
 NO_SPEECH = "no speech was heard in it"
 NOT_UNDERSTOOD = "there is speech in it, but not a word was understood"
 NO_SPEECH_REMEDY = "give a recording of a coach speaking English who can be heard over the music, or a transcript"
+
+DIGITS = "Numbers read out digit by digit were put together"
+MISHEARD = "Calls heard as words that sound like them were put right"
+"""What is noted of calls that were put right, before the list of them."""
 
 
 def transcribe(path: Path, options: SoundOptions | None = None, progress: Progress | None = None) -> Transcript:
@@ -179,14 +185,15 @@ def _doubts(confidences: Sequence[float], language: str | None) -> list[str]:
 
 
 def _transcript(name: str, windows: Iterable[Sequence[Word]], duration: float, warnings: tuple[str, ...]) -> Transcript:
-    words, corrections = put_right([word for window in windows for word in window])
+    words, joined = put_together([word for window in windows for word in window])
+    words, corrections = put_right(words)
     draft = Draft(kind="media", timing="word")
     for number, piece in enumerate(_pieces(words), 1):
         tokens = tuple(Token(w.text, w.start, w.end, w.speaker, w.probability) for w in piece)
         draft.passages.append(Passage(number, piece[0].start, piece[-1].end, tokens))
     transcript = assemble(draft, name)
     source = replace(transcript.source, duration=max(duration, transcript.source.duration))
-    return replace(transcript, source=source, warnings=(*warnings, *note(corrections)))
+    return replace(transcript, source=source, warnings=(*warnings, *note(DIGITS, joined), *note(MISHEARD, corrections)))
 
 
 def _pieces(words: Sequence[Word]) -> list[list[Word]]:

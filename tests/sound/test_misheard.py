@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from pipeline.model import Word
-from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, note, put_right
+from pipeline.transcripts.recognition.corrections import note
+from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, put_right
 from tests.bench.corpus import CLASSES, bench_module
 
 
@@ -47,6 +48,11 @@ def test_two_misheard_calls_bear_each_other_out_with_a_third() -> None:
     assert heard(*said)[0::2] == ["Two,", "Three,", "a", "Six."]
 
 
+def test_a_run_in_one_breath_tells_whatever_else_is_called_near() -> None:
+    seconds = [(10, "Three"), (10.5, "halfway."), (12, "Free,"), (12.4, "two,"), (12.9, "one,"), (14, "four.")]
+    assert heard(*seconds)[2:5] == ["Three,", "two,", "one,"]
+
+
 def test_a_call_may_begin_a_sentence_that_goes_on() -> None:
     said = [(10, "One."), (16, "Do"), (16.5, "strong"), (17, "shoulders."), (22, "Three.")]
     assert heard(*said)[1:3] == ["Two", "strong"]
@@ -84,8 +90,8 @@ def test_what_may_be_no_call_stays_as_it_was_heard(said: list[tuple[float, str]]
 
 def test_what_was_heard_is_said_in_a_note() -> None:
     _, corrections = put_right(words((70, "One,"), (73, "Do,"), (76, "three.")))
-    assert note(corrections) == ['Calls heard as words that sound like them were put right: "do" to "two" at 1:13.']
-    assert note([]) == []
+    assert note("Put right", corrections) == ['Put right: "do" to "two" at 1:13.']
+    assert note("Put right", []) == []
 
 
 def test_words_that_are_no_numbers_are_left_alone_in_every_annotated_class() -> None:

@@ -14,6 +14,7 @@ from itertools import product
 
 from pipeline.model import Word
 from pipeline.transcripts.counts import CLAUSE_ENDS, LEAD_INS, SENTENCE_ENDS, VALUES, lowered
+from pipeline.transcripts.recognition.corrections import Correction
 
 NUMBERS = {2: "two", 3: "three", 4: "four", 6: "six"}
 SOUNDS_LIKE = {
@@ -56,17 +57,11 @@ SAME_PLACE = 0.6
 MOST_UNEVEN = 2.0
 """Times that a count may be slower on one side of a call than on its other side."""
 
+ONE_BREATH = 1.2
+"""Seconds from one number to the next in a run that is said in one breath ("three, two, one")."""
+
 EVENLY = 1.5
 """The same where the evidence is weaker: both calls lie on one side, or the sentence goes on after the word."""
-
-
-@dataclass(frozen=True, slots=True)
-class Correction:
-    """A call that was put right: when it was made (in seconds), the word heard, and what is written for it."""
-
-    time: float
-    heard: str
-    written: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,23 +128,8 @@ def hear_numbers(words: Sequence[Word], again: Sequence[Word]) -> list[Word]:
     return kept
 
 
-def note(corrections: Sequence[Correction]) -> list[str]:
-    """Return a sentence for a person that says what was put right, and when it was called; none if nothing was."""
-    if not corrections:
-        return []
-    calls = ", ".join(
-        f'"{_plain(one.heard)}" to "{_plain(one.written)}" at {int(one.time) // 60}:{int(one.time) % 60:02}'
-        for one in corrections
-    )
-    return [f"Calls heard as words that sound like them were put right: {calls}."]
-
-
 def _bare(word: Word) -> str:
-    return _plain(word.text)
-
-
-def _plain(text: str) -> str:
-    return lowered(text).strip(SENTENCE_ENDS + CLAUSE_ENDS)
+    return lowered(word.text).strip(SENTENCE_ENDS + CLAUSE_ENDS)
 
 
 def _opens(words: Sequence[Word], i: int) -> bool:
@@ -181,6 +161,8 @@ def _is_due(
     alone = _bare(words[i]) in NO_SENTENCE and words[i].text[-1] in SENTENCE_ENDS + CLAUSE_ENDS
     if not closed and not _may_begin_a_call(words, calls, i):
         return False
+    if closed and _is_in_a_run(words, calls, i, number):
+        return True
     near = list(_calls_near(words, calls, perhaps, i))
     for direction in (1, -1):
         before = [_Step(-one.away, direction * (number - one.number), one.sure) for one in near if one.away < 0]
@@ -192,6 +174,20 @@ def _is_due(
         if closed and (_goes_on(before, after) or _goes_on(after, before)):
             return True
     return False
+
+
+def _is_in_a_run(words: Sequence[Word], calls: Sequence[int | None], i: int, number: int) -> bool:
+    """Tell whether two words right beside it, said in the same breath, count on to its number or from it."""
+    return any(
+        all(
+            0 <= i + k < len(words)
+            and calls[i + k] == number + direction * k
+            and abs(words[i + k].start - words[i].start) <= ONE_BREATH * abs(k)
+            for k in beside
+        )
+        for beside in ((-2, -1), (-1, 1), (1, 2))
+        for direction in (1, -1)
+    )
 
 
 def _fits_between(before: Sequence[_Step], after: Sequence[_Step], most: float) -> bool:
