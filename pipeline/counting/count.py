@@ -61,11 +61,15 @@ class Count:
     oddities: float = 0.0
 
 
-def unroll_eights(calls: Sequence[Call]) -> dict[int, int]:
-    """Return each rep call's number, counted on over eights: "seven, eight, one, two" is 7, 8, 9, 10."""
+def unroll_eights(calls: Sequence[Call], target: int | None = None) -> dict[int, int]:
+    """Return each rep call's number, counted on over eights: "seven, eight, one, two" is 7, 8, 9, 10.
+
+    Not so where no more than a ``target`` of less than a bar was counted: a smaller number is then no new bar.
+    """
     out: dict[int, int] = {}
     last = 0
-    in_eights = all(call.n <= EIGHT for call in calls) and _goes_round(calls)
+    within = target is not None and max((call.n for call in calls), default=0) <= target < EIGHT
+    in_eights = not within and all(call.n <= EIGHT for call in calls) and _goes_round(calls)
     for call in calls:
         n = call.n
         if in_eights and n < last:
@@ -112,7 +116,7 @@ def count_reps(
     exercise's usual seconds a rep; ``trust_clock`` is false for coarse stamps, whose words have no real times.
     """
     rep_calls = [call for call in calls if call.kind == "rep"]
-    n_of = unroll_eights(rep_calls)
+    n_of = unroll_eights(rep_calls, target)
     events = _merge(calls, n_of)
     pace = _pace(events)
     marks = _lay_on_clock(events, pace, target, start, trust_clock)

@@ -45,6 +45,14 @@ def test_eights_count_on() -> None:
     assert count_reps(beats, 16, 0.0, 16.5, None, True).performed == 16
 
 
+def test_a_set_of_six_has_no_second_bar_of_eight() -> None:
+    """ "Three, four, and two to go. Two, three, slide it in … six": the small numbers are seconds of a slow rep."""
+    calls = called((3, 16), (4, 20), (2, 22), (3, 22.5), (6, 30))
+    assert count_reps(calls, 6, 0.0, 31.0, None, True).performed == 6
+    assert list(unroll_eights(calls, 6).values()) == [3, 4, 2, 3, 6]
+    assert list(unroll_eights(calls).values()) == [3, 4, 10, 11, 14]
+
+
 def test_counting_down_from_the_target() -> None:
     lefts = called((4, 8), (3, 10), (2, 12), (1, 14), kind="left")
     assert count_reps(lefts, 8, 0.0, 15.5, None, True).performed == 8
