@@ -92,8 +92,8 @@ def _add_sound(command: argparse.ArgumentParser) -> None:
     sound.add_argument(
         "--model",
         metavar="NAME|FOLDER",
-        help="what recognises speech: a model's name, or its folder (default: the model of "
-        "repslate[offline-model] where that is installed, or small.en)",
+        help="what recognises speech: a model's name, or its folder (default: that of the extra "
+        "offline-model where that is installed, or small.en)",
     )
     sound.add_argument("--device", choices=["auto", "cpu", "cuda"], default="auto", help="default: auto")
     sound.add_argument(
