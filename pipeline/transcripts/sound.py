@@ -24,6 +24,7 @@ from pipeline.transcripts.recognition.corrections import note
 from pipeline.transcripts.recognition.digits import put_together
 from pipeline.transcripts.recognition.hear import together
 from pipeline.transcripts.recognition.language import spoken_language
+from pipeline.transcripts.recognition.last_words import end_sentences
 from pipeline.transcripts.recognition.misheard import doubtful, hear_numbers, put_right
 from pipeline.transcripts.recognition.models import ModelChoice, load_model, resolve_model
 from pipeline.transcripts.recognition.options import FIRST_LOOK, SECOND_LOOK, Reading, SoundOptions
@@ -185,7 +186,7 @@ def _doubts(confidences: Sequence[float], language: str | None) -> list[str]:
 
 
 def _transcript(name: str, windows: Iterable[Sequence[Word]], duration: float, warnings: tuple[str, ...]) -> Transcript:
-    words, joined = put_together([word for window in windows for word in window])
+    words, joined = put_together(end_sentences([word for window in windows for word in window]))
     words, corrections = put_right(words)
     draft = Draft(kind="media", timing="word")
     for number, piece in enumerate(_pieces(words), 1):
