@@ -17,7 +17,8 @@ import numpy as np
 
 from pipeline.analyze import listener
 from pipeline.audit import Settings, audit
-from pipeline.counting.count import Call, count_reps
+from pipeline.counting.calls import Call
+from pipeline.counting.count import count_reps
 from pipeline.counting.decode import Decoded
 from pipeline.counting.phases import PHASES
 from pipeline.counting.roles import ROLES, NumberView

@@ -31,7 +31,7 @@ def skipped_count(one: Class, settings: Settings) -> Iterator[Finding]:
     """The called numbers jump over one although the clock leaves time for no rep there.
 
     A sparse count is no mistake: between two calls the clock has to be short by over half a rep
-    (``counting.count.OVERRULE``), and the calls around them have to keep the beat.
+    (``counting.marks.OVERRULE``), and the calls around them have to keep the beat.
     """
     if not one.fine:
         return

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from statistics import median
 
-from pipeline.counting.count import fits_pace
+from pipeline.counting.calls import fits_pace
 from pipeline.counting.spans import work_spans
 from pipeline.mentions.hear import Mentions
 

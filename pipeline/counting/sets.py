@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from statistics import fmean
 
-from pipeline.counting.count import Call, Count, count_reps
+from pipeline.counting.calls import Call
+from pipeline.counting.count import Count, count_reps
 from pipeline.counting.decode import Decoded
 from pipeline.counting.draft import Draft
 from pipeline.counting.intervals import on_the_clock, with_intervals

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.counting.count import Call, count_reps, unroll_eights
+from pipeline.counting.calls import Call, unroll_eights
+from pipeline.counting.count import count_reps
 
 
 def called(*pairs: tuple[float, float], kind: str = "rep", first: int = 0) -> list[Call]:
