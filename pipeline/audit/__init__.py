@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from pipeline.audit import clock_checks, count_checks, missing_rounds, round_checks
+from pipeline.audit import clock_checks, count_checks, missing_rounds, remaining_checks, round_checks
 from pipeline.audit.evidence import Class
 from pipeline.audit.settings import Settings
 from pipeline.model import Chapter, Finding, Number, Transcript, WorkSet
@@ -22,7 +22,7 @@ CHECKS: tuple[Check, ...] = (
     count_checks.skipped_count,
     count_checks.repeated_count,
     count_checks.over_or_under_target,
-    count_checks.remaining_mismatch,
+    remaining_checks.remaining_mismatch,
     round_checks.side_imbalance,
     round_checks.round_mismatch,
     missing_rounds.rounds_missing,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pipeline.audit.doubt import UNLIKELY, called, room_after
-from pipeline.audit.evidence import Class, name, plain
+from pipeline.audit.evidence import Class, Mismatch, Place, name, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
@@ -52,11 +52,15 @@ def hold_or_interval_off_clock(one: Class, settings: Settings) -> Iterator[Findi
         bounded = _start_known(one, index, share) and not _goes_on(one, index, max(share * work.target, seconds))
         sure = SURE if in_reason and bounded else UNLIKELY
         yield one.finding(
-            "hold-off-clock" if work.still else "interval-off-clock", work.end, index,
-            f"{work.target} seconds", f"{work.performed} seconds",
-            f"{work.target} seconds were announced, {work.performed} pass on the clock ({name(work)}).",
-            sure * work.confidence, work.words,
-        )  # fmt: skip
+            "hold-off-clock" if work.still else "interval-off-clock",
+            Place(work.end, index, work.words),
+            Mismatch(
+                f"{work.target} seconds",
+                f"{work.performed} seconds",
+                f"{work.target} seconds were announced, {work.performed} pass on the clock ({name(work)}).",
+            ),
+            sure * work.confidence,
+        )
 
 
 def _start_known(one: Class, index: int, share: float) -> bool:
@@ -115,11 +119,16 @@ def tempo_off_clock(one: Class, settings: Settings) -> Iterator[Finding]:
             continue
         said = "-".join(f"{beat:g}" for beat in tempo)
         yield one.finding(
-            "tempo-off-clock", work.reps[0].time if work.reps else work.start, index, f"{said} ({wanted:g} s a rep)",
-            f"{work.pace:.1f} s a rep",
-            f"A tempo of {said} was announced, {wanted:g} s a rep; a rep takes about {work.pace:.1f} s ({name(work)}).",
-            (TEMPO if work.pace < wanted else UNLIKELY) * work.confidence, work.words,
-        )  # fmt: skip
+            "tempo-off-clock",
+            Place(work.reps[0].time if work.reps else work.start, index, work.words),
+            Mismatch(
+                f"{said} ({wanted:g} s a rep)",
+                f"{work.pace:.1f} s a rep",
+                f"A tempo of {said} was announced, {wanted:g} s a rep; "
+                f"a rep takes about {work.pace:.1f} s ({name(work)}).",
+            ),
+            (TEMPO if work.pace < wanted else UNLIKELY) * work.confidence,
+        )
 
 
 def _tempo_of_other_side(one: Class, index: int) -> tuple[float, ...] | None:
@@ -143,10 +152,15 @@ def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
             counted = work.unit == "seconds" or _counted_at(one, index, call.time, settings)
             sure = HALFWAY if off < FAR_FROM_MIDDLE and counted and _as_announced(work, settings) else UNLIKELY
             yield one.finding(
-                "halfway-off", call.time, index, call.text.strip(".,;:!?"), "halfway",
-                f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
-                sure * min(one.count_confidence(index), call.confidence), call.words,
-            )  # fmt: skip
+                "halfway-off",
+                Place(call.time, index, call.words),
+                Mismatch(
+                    call.text.strip(".,;:!?"),
+                    "halfway",
+                    f"Halfway is called {off:.0%} of the set away from its middle ({name(work)}).",
+                ),
+                sure * min(one.count_confidence(index), call.confidence),
+            )
             break
 
 

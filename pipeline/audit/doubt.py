@@ -98,3 +98,15 @@ def room_after(one: Class, index: int, settings: Settings) -> int:
     if not one.fine or not work.pace or all(rep.called for rep in work.reps):
         return 0
     return int((work.end - work.reps[-1].time) / work.pace + 1.0 - settings.room_share)
+
+
+def meant_to_reach_target(one: Class, index: int, work: WorkSet) -> bool:
+    """Tell whether what was last said to be left brings the set to what was announced.
+
+    Fewer reps than that were then likelier lost by the reading than by the presenter, who knew how many there were.
+    """
+    lefts = one.said_in(index, "left")
+    if not lefts or work.target is None or (work.performed or 0) >= work.target:
+        return False
+    done = sum(1 for rep in work.reps if rep.time <= lefts[-1].time + 0.05)
+    return done + (lefts[-1].n or 0) == work.target

@@ -13,6 +13,24 @@ from pipeline.model import Chapter, Finding, FindingKind, Number, Role, Transcri
 AROUND = 6
 
 
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where something does not add up: at which second, in which set (its index), at which words."""
+
+    time: float
+    set: int
+    words: WordRange
+
+
+@dataclass(frozen=True, slots=True)
+class Mismatch:
+    """What does not add up: what was said, what that had been expected to be, and both in a sentence."""
+
+    said: str
+    expected: str
+    message: str
+
+
 @dataclass(frozen=True)
 class Class:
     """One class: its transcript, chapters, sets and numbers."""
@@ -68,23 +86,14 @@ class Class:
             if one.chapter == chapter:
                 yield index, one
 
-    def finding(
-        self,
-        kind: FindingKind,
-        time: float,
-        index: int,
-        said: str,
-        expected: str,
-        message: str,
-        confidence: float,
-        words: WordRange,
-    ) -> Finding:
-        """Make a finding; its evidence is the words around ``words``."""
-        first = max(0, words[0] - AROUND)
-        stop = min(len(self.transcript.words), words[1] + AROUND)
+    def finding(self, kind: FindingKind, place: Place, mismatch: Mismatch, confidence: float) -> Finding:
+        """Make a finding; its evidence is the words around its place. ``confidence`` is 0 to 1."""
+        first = max(0, place.words[0] - AROUND)
+        stop = min(len(self.transcript.words), place.words[1] + AROUND)
         return Finding(
-            kind, time, index, said, expected, message, confidence, words, self.transcript.text((first, stop))
-        )
+            kind, place.time, place.set, mismatch.said, mismatch.expected, mismatch.message, confidence, place.words,
+            self.transcript.text((first, stop)),
+        )  # fmt: skip
 
 
 def plain(text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pipeline.audit.doubt import UNLIKELY
-from pipeline.audit.evidence import Class, plain
+from pipeline.audit.evidence import Class, Mismatch, Place, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number
 
@@ -40,11 +40,16 @@ def rounds_missing(one: Class, settings: Settings) -> Iterator[Finding]:
         done_for.add(last)
         doubted = runs < ROUNDS_ALIKE * call.n or _done_under_other_names(one, chapter, int(call.n))
         yield one.finding(
-            "rounds-missing", one.sets[last].end, last, f"{call.n:.0f} rounds", f"{runs} done",
-            f"{call.n:.0f} rounds were announced, {runs} done ({one.chapters[chapter].exercise_name}).",
+            "rounds-missing",
+            Place(one.sets[last].end, last, call.words),
+            Mismatch(
+                f"{call.n:.0f} rounds",
+                f"{runs} done",
+                f"{call.n:.0f} rounds were announced, {runs} done ({one.chapters[chapter].exercise_name}).",
+            ),
             (UNLIKELY if doubted else ROUNDS)
-            * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence), call.words,
-        )  # fmt: skip
+            * min(call.confidence, one.sets[last].confidence, one.chapters[chapter].confidence),
+        )
 
 
 def _announces_rounds(one: Class, call: Number) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pipeline.audit.doubt import UNLIKELY, doubtful, room_after
-from pipeline.audit.evidence import Class, name
+from pipeline.audit.evidence import Class, Mismatch, Place, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, WorkSet
 
@@ -34,12 +34,16 @@ def side_imbalance(one: Class, settings: Settings) -> Iterator[Finding]:
         if other.performed != work.performed and one.trusts(work) and one.trusts(other):
             sure = SIDE if _comparable(one, first, index, SIDES_ALIKE, settings) else UNLIKELY
             yield one.finding(
-                "side-imbalance", work.end, index, f"{other.performed} on the {other.side}",
-                f"{work.performed} on the {work.side}",
-                f"{other.performed} on the {other.side}, {work.performed} on the {work.side} "
-                f"({work.exercise_name}).",
-                sure * min(work.confidence, other.confidence), work.words,
-            )  # fmt: skip
+                "side-imbalance",
+                Place(work.end, index, work.words),
+                Mismatch(
+                    f"{other.performed} on the {other.side}",
+                    f"{work.performed} on the {work.side}",
+                    f"{other.performed} on the {other.side}, {work.performed} on the {work.side} "
+                    f"({work.exercise_name}).",
+                ),
+                sure * min(work.confidence, other.confidence),
+            )
 
 
 def _block(one: Class, work: WorkSet) -> int:
@@ -99,10 +103,16 @@ def round_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
             continue
         sure = ROUND if _comparable(one, earlier_index, index, ALIKE, settings) else UNLIKELY
         yield one.finding(
-            "round-mismatch", work.end, index, f"{earlier.performed} the round before", f"{work.performed} this round",
-            f"{name(work)}: {work.performed} in this round, {earlier.performed} in the one before, and nobody said so.",
-            sure * min(work.confidence, earlier.confidence), work.words,
-        )  # fmt: skip
+            "round-mismatch",
+            Place(work.end, index, work.words),
+            Mismatch(
+                f"{earlier.performed} the round before",
+                f"{work.performed} this round",
+                f"{name(work)}: {work.performed} in this round, {earlier.performed} in the one before, "
+                "and nobody said so.",
+            ),
+            sure * min(work.confidence, earlier.confidence),
+        )
 
 
 def _said_so(one: Class, index: int) -> bool:
