@@ -7,7 +7,7 @@ from itertools import pairwise
 from pipeline.counting.decode import Decoded
 from pipeline.counting.draft import Draft
 from pipeline.counting.neighbours import SPOKEN
-from pipeline.counting.settle import counted_aloud
+from pipeline.counting.settle import SECOND_BY_SECOND, counted_aloud
 from pipeline.counting.targets import Announcement, unit_of
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Unit
@@ -36,6 +36,8 @@ def unit_of_set(
     if said == "seconds":
         if _chanted(mentions, draft, roles):
             return "reps"
+        if draft.holding and _counts_to(decoded, mentions, draft, announced):
+            return "seconds"
         return "reps" if calls >= 2 and calls > timed and "rep" in roles else "seconds"
     if announced is not None and previous is not None and _held_again(draft, announced, previous):
         return "seconds"
@@ -112,6 +114,14 @@ def _chanted(mentions: Mentions, draft: Draft, roles: list[str]) -> bool:
     reps = [value for value, role in zip(values, roles, strict=True) if role == "rep"]
     anew = sum(b == 1 < a for a, b in pairwise(seconds))
     return anew >= 2 and len(reps) >= 3 and all(a < b for a, b in pairwise(reps))
+
+
+def _counts_to(decoded: Decoded, mentions: Mentions, draft: Draft, announced: Announcement | None) -> bool:
+    """Tell whether a set's calls count, second by second, to those announced: "ten seconds: five, six … nine, ten"."""
+    calls = [mentions.numbers[i] for i in draft.numbers if decoded.roles[i] == "rep"]
+    steps = [(b.time - a.time, b.value - a.value) for a, b in pairwise(calls)]
+    second_by_second = all(0 < seconds <= SECOND_BY_SECOND * step for seconds, step in steps)
+    return announced is not None and bool(steps) and calls[-1].value == announced.value and second_by_second
 
 
 def _held_again(draft: Draft, announced: Announcement, previous: Draft) -> bool:

@@ -320,3 +320,28 @@ def test_a_countdown_that_comes_to_another_number_does_not_work_to_the_target_be
         35.5  work  | {left}One.
     """)[1]
     assert (one.target, one.performed) == (None, 6)
+
+
+def test_a_hold_that_is_counted_to_its_seconds_is_no_set_of_reps() -> None:
+    """A voice may say its seconds in breaths, and begin late; the last of them is what was announced."""
+    one = draft("""
+        0.0   setup | Hold it there, {target}ten seconds.
+        2.0   begin | Knees back.
+        6.5   work  | {rep}Five.
+        7.0   work  | {rep}Six.
+        9.2   work  | {rep}Nine.
+        9.7   work  | {rep}Ten.
+        11.0  after | And rest.
+    """)
+    assert (one.unit, one.target, one.reps) == ("seconds", 10, ())
+
+
+def test_reps_that_are_each_held_are_reps() -> None:
+    one = draft("""
+        0.0   setup | Hold it there, {target}three seconds.
+        4.0   begin | {rep}One.
+        9.0   work  | {rep}Two.
+        14.0  work  | {rep}Three.
+        19.0  after | And rest.
+    """)
+    assert (one.unit, one.performed) == ("reps", 3)
