@@ -5,10 +5,12 @@
     python -m tests.bench.sound speed [--classes d04] [--repeats 3]
     python -m tests.bench.sound kills [--classes d04] [--repeats 10]
     python -m tests.bench.sound long [--hours 2]
+    python -m tests.bench.sound levels
 
 ``choices`` compares ways to recognise over stretches of a few classes, ``classes`` scores whole records with
 and without a music bed, ``speed`` times us against a bare call of the recogniser, ``kills`` ends runs at random
-moments and starts them again, ``long`` measures memory over two hours. Spoken classes and recognised words are
+moments and starts them again, ``long`` measures memory over two hours, ``levels`` asks whether loudness tells where
+something begins. Spoken classes and recognised words are
 kept in ``tests/bench/out/sound``, so that a run that was stopped goes on where it was, and classes that were
 recognised are only analysed and scored. ``--weights`` reads each class with the weights in that folder that were
 fitted without it (``left_out.py`` writes them to ``tests/bench/out/left_out``), as the shipped ones know it.
@@ -28,6 +30,7 @@ from typing import TYPE_CHECKING
 from tests.bench.corpus import CLASSES, HERE, bench_module, load_class
 from tests.bench.sound_choices import CHOICES, Tally, tally_choice
 from tests.bench.sound_kills import kill_and_go_on
+from tests.bench.sound_levels import cues, rows
 from tests.bench.sound_speed import REPEATS, join, measure, run_once
 from tests.bench.sound_times import reps_as_spoken
 from tests.bench.table import summarise, table
@@ -133,10 +136,26 @@ def measure_long(names: Sequence[str], hours: float) -> None:
         print(f"{sound.name}: {seconds:.0f} processor s, peak {peak:.0f} MB", flush=True)
 
 
+def measure_levels(names: Sequence[str], beds: Sequence[str]) -> None:
+    """Print, with the bed and without it, how well loudness and pauses tell the starts of chapters and sets."""
+    from pipeline.analyze import listener
+    from pipeline.transcripts.sound import SoundOptions, transcribe
+
+    options = SoundOptions(threads=1, cache=OUT / "cache")
+    for kind in beds:
+        found = []
+        for name in names:
+            sound = spoken(name, kind == BEDS[0])
+            mentions = listener().hear(transcribe(sound, options))
+            found.append(cues(load_class(CLASSES / f"{name}.class.txt"), mentions, sound))
+        for row in rows(found):
+            print(f"| {kind} {row}", flush=True)
+
+
 def main() -> int:
     """Run the part asked for; return 0."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench.sound", description=__doc__.splitlines()[0])
-    parser.add_argument("part", choices=["choices", "classes", "speed", "kills", "long"])
+    parser.add_argument("part", choices=["choices", "classes", "speed", "kills", "long", "levels"])
     parser.add_argument("--classes", help="ids, with commas between them")
     parser.add_argument("--only", default="", help="of the choices, those whose name holds this text")
     parser.add_argument("--beds", default=",".join(BEDS), help="bed, none, or both")
@@ -150,6 +169,8 @@ def main() -> int:
         score_choices(asked or list(STRETCHES), options.only)
     elif options.part == "classes":
         score_classes(asked or everything, options.beds.split(","), options.weights)
+    elif options.part == "levels":
+        measure_levels(asked or everything, options.beds.split(","))
     elif options.part == "long":
         measure_long(asked or everything, options.hours)
     else:
