@@ -53,6 +53,10 @@ def test_a_run_in_one_breath_tells_whatever_else_is_called_near() -> None:
     assert heard(*seconds)[2:5] == ["Three,", "two,", "one,"]
 
 
+def test_within_a_run_no_comma_is_needed() -> None:
+    assert heard((10, "One,"), (10.4, "do"), (10.8, "three."), (13, "Pause."))[:3] == ["One,", "two", "three."]
+
+
 def test_a_call_may_begin_a_sentence_that_goes_on() -> None:
     said = [(10, "One."), (16, "Do"), (16.5, "strong"), (17, "shoulders."), (22, "Three.")]
     assert heard(*said)[1:3] == ["Two", "strong"]
@@ -63,6 +67,8 @@ def test_a_call_may_begin_a_sentence_that_goes_on() -> None:
     [
         # Part of a sentence.
         [(10, "One."), (13, "Do"), (13.5, "keep"), (14, "tall."), (16, "Three.")],
+        # An order that goes on after the number.
+        [(10, "One,"), (10.4, "do"), (10.8, "three"), (11.2, "more.")],
         # Six is called itself.
         [(10, "Five."), (11, "See,"), (11.5, "it's"), (12, "easier."), (13, "Six."), (16, "Seven.")],
         # Its neighbours are not called.

@@ -158,11 +158,11 @@ def _is_due(
 ) -> bool:
     """Tell whether calls near a word have its number come when it does, and it is not called itself."""
     closed = _closes(words, i)
+    if _is_in_a_run(words, calls, i, number, closed):
+        return True
     alone = _bare(words[i]) in NO_SENTENCE and words[i].text[-1] in SENTENCE_ENDS + CLAUSE_ENDS
     if not closed and not _may_begin_a_call(words, calls, i):
         return False
-    if closed and _is_in_a_run(words, calls, i, number):
-        return True
     near = list(_calls_near(words, calls, perhaps, i))
     for direction in (1, -1):
         before = [_Step(-one.away, direction * (number - one.number), one.sure) for one in near if one.away < 0]
@@ -176,8 +176,13 @@ def _is_due(
     return False
 
 
-def _is_in_a_run(words: Sequence[Word], calls: Sequence[int | None], i: int, number: int) -> bool:
-    """Tell whether two words right beside it, said in the same breath, count on to its number or from it."""
+def _is_in_a_run(words: Sequence[Word], calls: Sequence[int | None], i: int, number: int, closed: bool) -> bool:
+    """Tell whether two words right beside it, said in the same breath, count on to its number or from it.
+
+    Between the two of them no punctuation need part it from the second: "one, do three." is a run.
+    """
+    if not closed and (i + 1 == len(words) or not _closes(words, i + 1)):
+        return False
     return any(
         all(
             0 <= i + k < len(words)
@@ -185,7 +190,7 @@ def _is_in_a_run(words: Sequence[Word], calls: Sequence[int | None], i: int, num
             and abs(words[i + k].start - words[i].start) <= ONE_BREATH * abs(k)
             for k in beside
         )
-        for beside in ((-2, -1), (-1, 1), (1, 2))
+        for beside in (((-2, -1), (-1, 1), (1, 2)) if closed else ((-1, 1),))
         for direction in (1, -1)
     )
 
