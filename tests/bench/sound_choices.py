@@ -43,6 +43,17 @@ CHOICES: Mapping[str, Mapping[str, Any] | list[Change]] = {
             replace(FIRST_LOOK, prompt="One. Two. Three. Four. Five. Six. Seven. Eight."),
         )
     ],
+    "ours, exercises in the prompt": [
+        (
+            recognizing,
+            "reading",
+            replace(
+                FIRST_LOOK,
+                prompt="Dumbbell squats, kettlebell deadlifts, single-arm rows, push-ups, curls, planks and bridges. "
+                + FIRST_LOOK.prompt,
+            ),
+        )
+    ],
     "ours, padding 0.2 s": [(speech, "PADDING", 0.2)],
     "ours, silence 0.3 s, padding 0.25 s": [(speech, "LEAST_SILENCE", 0.3), (speech, "PADDING", 0.25)],
     "ours, silence 1 s, padding 0.8 s": [(speech, "LEAST_SILENCE", 1.0), (speech, "PADDING", 0.8)],
