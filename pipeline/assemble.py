@@ -11,6 +11,7 @@ from pipeline.audit import Settings, audit
 from pipeline.chapter_names import Naming, Opening
 from pipeline.counting.settle import counted_aloud
 from pipeline.counting.sides import SideSet, decide_sides
+from pipeline.counting.still import moves, still_sets
 from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ _SIDED = {"yes": 0.5, "alternating": -0.3, "no": -0.3}
 #: Done on one side, these work the leg that is stood on, or in front; a balance only where it is held.
 _ONE_LEGGED = frozenset({"squat", "hinge", "lunge"})
 _BALANCE = frozenset({"balance", "isometric hold"})
-_STILL = frozenset({"isometric hold", "stretch", "balance"})
 #: A second read this surely (0 to 1) as counting a hold is one, whatever the exercise.
 SURELY = 0.9
 _CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
@@ -44,11 +44,14 @@ def assemble(
     drafts = _with_sides(mentions, namings, drafts, lexicon)
     rounds = chapter_room.number_rounds(openings, namings, drafts)
     written = chapter_room.write_chapters(openings, namings, rounds, mentions, drafts, transcript.source.duration)
+    exercises = [lexicon.exercises.get(namings[draft.chapter].exercise or "") for draft in drafts]
+    stills = still_sets(drafts, exercises)
     sets = [
-        _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], lexicon)
-        for draft in drafts
+        _work_set(mentions, draft, namings[draft.chapter], rounds.of_chapter[draft.chapter], still)
+        for draft, still in zip(drafts, stills, strict=True)
     ]
-    numbers = _numbers(mentions, decoded, drafts, sets)
+    moving = [moves(draft, exercise) for draft, exercise in zip(drafts, exercises, strict=True)]
+    numbers = _numbers(mentions, decoded, drafts, sets, moving)
     findings = audit(transcript, written, sets, numbers, settings)
     return Record(
         transcript.source, transcript.title, tuple(written), tuple(sets), tuple(numbers), tuple(findings),
@@ -77,27 +80,21 @@ def _working_leg(exercise: Exercise | None) -> tuple[bool, bool]:
     return bool(_ONE_LEGGED & pattern) or pattern >= _BALANCE, "side-lying" in exercise.position
 
 
-def _work_set(mentions: Mentions, draft: Draft, naming: Naming, number: int | None, lexicon: Lexicon) -> WorkSet:
+def _work_set(mentions: Mentions, draft: Draft, naming: Naming, number: int | None, still: bool) -> WorkSet:
     words = (mentions.utterances[draft.span[0]].first, mentions.utterances[draft.span[1] - 1].stop)
     return WorkSet(
         draft.chapter, naming.exercise, naming.name, draft.side, draft.range, draft.unit, round(draft.start, 3),
         round(draft.end, 3), draft.target, draft.performed, number, draft.tempo,
         round(min(draft.confidence, max(naming.score, 0.2)), 3), draft.reps, naming.aliases, words,
-        _still(draft, naming, lexicon), draft.pace,
+        still, draft.pace,
     )  # fmt: skip
 
 
-def _still(draft: Draft, naming: Naming, lexicon: Lexicon) -> bool:
-    """Tell whether a set of seconds is a position held, not a movement gone through."""
-    exercise = lexicon.exercises.get(naming.exercise or "")
-    if exercise is not None:
-        return bool(_STILL & set(exercise.pattern)) or (draft.holding and draft.counted_still)
-    return draft.holding
-
-
-def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets: Sequence[WorkSet]) -> list[Number]:
+def _numbers(
+    mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets: Sequence[WorkSet], moving: Sequence[bool]
+) -> list[Number]:
     set_of = {i: s for s, draft in enumerate(drafts) for i in draft.numbers}
-    aloud = {i for draft in drafts for i in counted_aloud(decoded, mentions, draft.numbers)}
+    aloud = {i for draft in drafts for i in counted_aloud(decoded, mentions, draft.numbers, least=2)}
     out: list[Number] = []
     for i, one in enumerate(mentions.numbers):
         role = decoded.roles[i]
@@ -108,7 +105,7 @@ def _numbers(mentions: Mentions, decoded: Decoded, drafts: Sequence[Draft], sets
         if role in {"hold", "clock"} and s is not None and sets[s].unit == "seconds":
             # Seconds counted aloud in a working interval tell the time, those of a still hold count it.
             surely_held = role == "hold" and decoded.role_chances[i, decoded.labels.index("hold")] >= SURELY
-            if not sets[s].still and not surely_held:
+            if moving[s] or not (sets[s].still or surely_held):
                 role = "clock"
             elif i in aloud:
                 role = "hold"

@@ -78,12 +78,26 @@ def settle_seconds(decoded: Decoded, mentions: Mentions, numbers: Sequence[int],
     A stretch held for breaths has breath numbers, which are neither reps nor seconds.
     """
     roles = list(decoded.roles)
+    slowly = set() if breaths else set(_slow_seconds(decoded, mentions, numbers))
     for i in numbers:
         if breaths and roles[i] in {"rep", "left", "target", "hold", "rounds"}:
             roles[i] = "other"
+        elif i in slowly:
+            roles[i] = "hold"
         elif roles[i] in {"rep", "left"}:
             roles[i] = max(TIMED[:2] if roles[i] == "left" else TIMED, key=lambda role: _chance(decoded, i, role))
     return tuple(roles)
+
+
+def _slow_seconds(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> list[int]:
+    """Return which numbers of a timed set, read as reps, are seconds counted up one by one, however slowly."""
+    calls = [i for i in numbers if decoded.roles[i] in _CALLED and mentions.numbers[i].form in _FORMS]
+    out = set()
+    for a, b in pairwise(calls):
+        one, other = mentions.numbers[a], mentions.numbers[b]
+        if other.value == one.value + 1 and other.time - one.time <= SECOND_BY_SECOND:
+            out |= {a, b}
+    return [i for i in calls if i in out and decoded.roles[i] not in _SECONDS]
 
 
 def settle_beats(decoded: Decoded, numbers: Sequence[int], parts: int) -> tuple[str, ...]:
@@ -168,8 +182,8 @@ def _due(call: NumberMention, one: NumberMention, pace: float, way: int) -> bool
     return step * elapsed > 0 and abs(elapsed - step) <= DUE * abs(step) + DUE
 
 
-def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> list[int]:
-    """Return which numbers of one timed set are seconds counted one by one: three or more that step by one."""
+def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], least: int = 3) -> list[int]:
+    """Return which numbers of one timed set are seconds counted one by one: ``least`` or more that step by one."""
     runs: list[list[int]] = [[]]
     for i in numbers:
         if decoded.roles[i] not in _SECONDS:
@@ -179,7 +193,7 @@ def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) 
         if last is None or abs(one.value - last.value) != 1 or one.time - last.time > SECOND_BY_SECOND:
             runs.append([])
         runs[-1].append(i)
-    return [i for run in runs if len(run) >= 3 for i in run]
+    return [i for run in runs if len(run) >= least for i in run]
 
 
 def counted_down_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int]) -> list[int]:

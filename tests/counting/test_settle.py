@@ -59,6 +59,18 @@ HOLD = reading("""
 """)
 
 
+def test_two_seconds_are_counted_aloud_where_two_are_enough() -> None:
+    end = reading("""
+        0.0   setup | Hold it, {target}twenty seconds.
+        4.0   begin | Lift.
+        14.0  work  | {clock}Ten more.
+        22.0  work  | {clock}Two, {clock}one.
+        24.0  after | And rest.
+    """)
+    assert counted_aloud(end.decoded, end.mentions, range(1, 4)) == []
+    assert counted_aloud(end.decoded, end.mentions, range(1, 4), least=2) == [2, 3]
+
+
 def test_nothing_in_a_set_of_seconds_is_a_rep() -> None:
     decoded = HOLD.doubting({1: {"left": 0.7, "clock": 0.25}, 2: {"rep": 0.6, "hold": 0.3}})
     settled = settle_seconds(decoded, HOLD.mentions, range(1, 5), breaths=False)
@@ -68,6 +80,22 @@ def test_nothing_in_a_set_of_seconds_is_a_rep() -> None:
 
 def test_the_breaths_of_a_stretch_are_neither_reps_nor_seconds() -> None:
     assert settle_seconds(HOLD.decoded, HOLD.mentions, range(1, 5), breaths=True) == ("target", *["other"] * 4)
+
+
+SLOW_HOLD = reading("""
+    0.0   setup | Hold it, {target}eight seconds.
+    3.0   begin | {rep}One.
+    5.0   work  | {rep}Two, long neck.
+    7.0   work  | {rep}Three.
+    9.0   work  | {hold}Four.
+    20.0  work  | {rep}Nine of you are wobbling.
+""")
+
+
+def test_seconds_of_a_hold_may_be_counted_slowly() -> None:
+    decoded = SLOW_HOLD.doubting({5: {"rep": 0.5, "other": 0.4}})
+    settled = settle_seconds(decoded, SLOW_HOLD.mentions, range(1, 6), breaths=False)
+    assert settled == ("target", "hold", "hold", "hold", "hold", "other")
 
 
 BEATS = reading("""
