@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from pipeline.counting.draft import Draft
-
-if TYPE_CHECKING:
-    from lexicon import Exercise
 
 #: What is held, whatever is said of it. A balance that is usually counted ("bird dog") is where its seconds are.
 _HELD = frozenset({"isometric hold", "stretch"})
@@ -16,7 +13,19 @@ _HELD = frozenset({"isometric hold", "stretch"})
 _MOVING = frozenset({"carry", "locomotion", "jump", "whole body"})
 
 
-def still_sets(drafts: Sequence[Draft], exercises: Sequence[Exercise | None]) -> list[bool]:
+class Movement(Protocol):
+    """What an exercise is: its patterns of movement, and what it is usually counted in."""
+
+    @property
+    def pattern(self) -> tuple[str, ...]:
+        """Return the kinds of movement that it is."""
+
+    @property
+    def unit(self) -> str:
+        """Return ``"reps"``, ``"seconds"`` or ``"breaths"``."""
+
+
+def still_sets(drafts: Sequence[Draft], exercises: Sequence[Movement | None]) -> list[bool]:
     """Tell of each set, whose exercise stands at its place in ``exercises``, whether it is held still.
 
     The other side of a hold is the same hold, though nobody says "hold" again. Only sets of seconds are asked about.
@@ -31,13 +40,13 @@ def still_sets(drafts: Sequence[Draft], exercises: Sequence[Exercise | None]) ->
     return out
 
 
-def moves(draft: Draft, exercise: Exercise | None) -> bool:
+def moves(draft: Draft, exercise: Movement | None) -> bool:
     """Tell whether a set can be no hold: it is one of pulses, or of what is carried, run or jumped."""
     pattern = frozenset(exercise.pattern) if exercise is not None else frozenset()
     return draft.range == "pulse" or (bool(_MOVING & pattern) and not _HELD & pattern)
 
 
-def _still(draft: Draft, exercise: Exercise | None) -> bool:
+def _still(draft: Draft, exercise: Movement | None) -> bool:
     if moves(draft, exercise):
         return False
     if exercise is None:
