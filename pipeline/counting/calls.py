@@ -21,13 +21,14 @@ MOST_WEIGHT = 3
 class Call:
     """A number heard in a set: ``kind`` is ``"rep"`` or ``"left"``, ``n`` as said, ``time`` in seconds.
 
-    ``index`` is its place in the list of numbers.
+    ``index`` is its place in the list of numbers; ``bare`` tells "twelve" from "twelve more".
     """
 
     kind: str
     n: int
     time: float
     index: int
+    bare: bool = False
 
 
 def unroll_eights(calls: Sequence[Call], target: int | None = None) -> dict[int, int]:

@@ -26,6 +26,10 @@ LONGEST_GAP_PACES = 2.5
 FAR_OVER = 2
 #: A call comes at most this share of a pace before its rep is done; it is unsure just as long before that.
 JUST_AFTER = 0.25
+#: No count has more reps behind it than the clock has had time for, and this many: the start may be found late.
+TOO_SOON = 5.0
+#: A bare number that a set begins with is all of it, where it is at least this.
+WHOLE = 4
 #: From the start alone no more reps than this are counted by the clock.
 MOST_BEFORE = 3
 
@@ -97,7 +101,8 @@ def _done_at_left(
     """How many reps were done when "N left" was said."""
     by_target = target - call.n if target is not None and target >= call.n else None
     if not marks:
-        return by_target if target is not None else _done_from_start(call, pace, start)
+        possible = by_target is None or pace is None or by_target <= (call.time - start) / pace + TOO_SOON
+        return by_target if target is not None and possible else _done_from_start(call, pace, start)
     last = marks[-1]
     if target is not None and last.done + call.n > target + FAR_OVER:
         return None
@@ -117,10 +122,13 @@ def _done_at_left(
 def _done_from_start(call: Call, pace: float | None, start: float) -> int | None:
     """How many reps a set that is only counted down had before its first call, by the clock and its own pace.
 
-    A call comes a little after its rep. Beyond a few reps, or between two numbers, nobody could tell.
+    A call comes a little after its rep. Beyond a few reps, or between two numbers, nobody could tell. A bare number
+    that is said as the set begins is all of it: "ten … nine … eight".
     """
     if pace is None:
         return None
     by_clock = (call.time - start) / pace
+    if call.bare and call.n >= WHOLE and by_clock < 1 - JUST_AFTER:
+        return 0
     done = int(by_clock + JUST_AFTER)
     return done if done <= MOST_BEFORE and by_clock - done <= 1 - 2 * JUST_AFTER else None

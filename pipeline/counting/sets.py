@@ -10,9 +10,10 @@ from statistics import fmean
 
 from pipeline.counting.calls import Call
 from pipeline.counting.count import Count, count_reps
-from pipeline.counting.decode import Decoded
+from pipeline.counting.decode import Decoded, remains
 from pipeline.counting.draft import Draft
 from pipeline.counting.intervals import on_the_clock, with_intervals
+from pipeline.counting.neighbours import SPOKEN
 from pipeline.counting.plan import Plan, utterance_of
 from pipeline.counting.settle import (
     counted_down_aloud,
@@ -183,9 +184,9 @@ def _fill(decoded: Decoded, mentions: Mentions, draft: Draft) -> Draft:
 
 def _count(decoded: Decoded, mentions: Mentions, draft: Draft) -> Count:
     calls = [
-        Call(decoded.roles[i], int(mentions.numbers[i].value), mentions.numbers[i].time, i)
+        Call(decoded.roles[i], int(one.value), one.time, i, one.form in SPOKEN and not remains(mentions, one))
         for i in draft.numbers
-        if decoded.roles[i] in {"rep", "left"} and mentions.numbers[i].value >= 1
+        if decoded.roles[i] in {"rep", "left"} and (one := mentions.numbers[i]).value >= 1
     ]
     fine = mentions.transcript.source.timing != "coarse"
     return count_reps(calls, draft.target, draft.start, draft.end, None, fine)

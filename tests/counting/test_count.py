@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from pipeline.counting.calls import Call, unroll_eights
@@ -68,6 +70,20 @@ def test_counting_down_from_nothing_said_is_told_by_the_clock() -> None:
 def test_where_the_first_of_a_countdown_falls_between_two_reps_nobody_could_tell() -> None:
     lefts = called((9, 5.1), (5, 17.1), (4, 20.1), (3, 23.1), kind="left")
     assert count_reps(lefts, None, 0.0, 31.0, None, True).performed is None
+
+
+def test_a_bare_number_as_the_set_begins_is_all_of_it() -> None:
+    """ "And we go. Ten … nine … eight" has ten, "and we go. Ten more … nine … eight" nobody knows how many."""
+    bare = [Call("left", n, 2.0 + 3.3 * (10 - n), 10 - n, bare=True) for n in range(10, 0, -1)]
+    told = [replace(call, bare=False) for call in bare]
+    assert count_reps(bare, None, 0.0, 36.0, None, True).performed == 10
+    assert count_reps(told, None, 0.0, 36.0, None, True).performed is None
+
+
+def test_no_count_has_reps_behind_it_that_the_clock_had_no_time_for() -> None:
+    """Ninety were announced of something else: with eleven left after five seconds, seventy-nine cannot be done."""
+    lefts = called(*((n, 5.0 + 3.8 * (11 - n)) for n in range(11, 0, -1)), kind="left")
+    assert count_reps(lefts, 90, 0.0, 46.0, None, True).performed == 12
 
 
 def test_what_is_left_finishes_a_count_that_nobody_ends() -> None:
