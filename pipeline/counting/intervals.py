@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from pipeline.counting.decode import Decoded
 from pipeline.counting.draft import Draft
-from pipeline.counting.plan import Plan
+from pipeline.counting.phases import PHASES
+from pipeline.counting.plan import Plan, utterance_of
 from pipeline.counting.targets import INTERVAL_NEAR, choose_interval
+from pipeline.mentions.hear import Mentions
 
 #: A timed set's length is taken as announced where the clock shows the same within this many seconds.
 SAME_SECONDS = 1.6
@@ -15,6 +18,14 @@ SAME_SECONDS = 1.6
 COARSE_SECONDS = 12.0
 #: How many timed sets before and after one tell what it works to.
 NEAR_SETS = 3
+#: Who works to a clock starts by it: the first word of a set is this close (s) to its announced time before its end.
+ON_TIME = 0.35
+#: A start that was read this surely (0 to 1) stands, whatever the clock says.
+SURE_START = 0.97
+#: What is said within a set is its start where that is not ruled out; talk that happens to be on time has less.
+MAYBE_START = 0.015
+#: A set is begun earlier only where at least this share of its time was found.
+MOST_OF_IT = 0.4
 
 
 def with_intervals(drafts: Sequence[Draft], plan: Plan) -> list[Draft]:
@@ -39,6 +50,48 @@ def with_intervals(drafts: Sequence[Draft], plan: Plan) -> list[Draft]:
         if value is not None:
             out[k] = on_the_clock(replace(draft, target=value), plan.coarse)
     return out
+
+
+def begun_by_the_clock(decoded: Decoded, mentions: Mentions, drafts: Sequence[Draft]) -> list[Draft]:
+    """Let timed sets begin where the time announced for them, back from their end, says that they did.
+
+    A start is the hardest thing to hear: "work", "there it is" among talk. Where it was not read surely, and somebody
+    begins to speak just when the time would begin, it is that. A set that is off its clock has nothing said there.
+    """
+    if mentions.transcript.source.timing == "coarse":
+        return list(drafts)
+    out: list[Draft] = []
+    for draft in drafts:
+        first = _first_by_the_clock(decoded, mentions, draft, out[-1].span[1] if out else 0)
+        out.append(draft if first is None else _begun_at(mentions, draft, first))
+    return out
+
+
+def _first_by_the_clock(decoded: Decoded, mentions: Mentions, draft: Draft, before: int) -> int | None:
+    """Return the utterance that starts a set by its clock, if another one than the first does."""
+    first, stop = draft.span
+    target, length = draft.target, draft.end - draft.start
+    if draft.unit != "seconds" or target is None or draft.breaths or abs(length - target) <= SAME_SECONDS:
+        return None
+    starts = decoded.phase_chances[:, PHASES.index("begin")]
+    due = draft.end - target
+    if length > target:
+        on_time = [k for k in range(first + 1, stop) if abs(mentions.utterances[k].start - due) <= ON_TIME]
+        return next((k for k in on_time if starts[k] >= MAYBE_START), None)
+    if length < MOST_OF_IT * target or starts[first] >= SURE_START:
+        return None
+    counted = {utterance_of(mentions, i) for i in range(len(mentions.numbers)) if decoded.roles[i] != "none"}
+    earlier = range(max(before, draft.gap[0]), first)
+    return next((k for k in earlier if abs(mentions.utterances[k].start - due) <= ON_TIME and k not in counted), None)
+
+
+def _begun_at(mentions: Mentions, draft: Draft, first: int) -> Draft:
+    span = (first, draft.span[1])
+    numbers = tuple(i for i in range(len(mentions.numbers)) if span[0] <= utterance_of(mentions, i) < span[1])
+    begun = replace(
+        draft, span=span, gap=(draft.gap[0], first), start=mentions.utterances[first].start, numbers=numbers
+    )
+    return on_the_clock(begun, coarse=False)
 
 
 def on_the_clock(draft: Draft, coarse: bool) -> Draft:
