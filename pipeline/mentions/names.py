@@ -28,6 +28,9 @@ OWN_CORE = 0.5
 SHARED_MODIFIER, UNSAID_USUAL, UNSAID_MODIFIER, UNLISTED_MODIFIER = 2.0, -0.4, -2.0, -0.3
 """What each modifier speaks for or against a listed name: unsaid, an implement or the usual stance is taken for
 granted; any other modifier of a listed name has to be said to match it."""
+LEAST_AGREEMENT = -2.0
+"""A base that is no exercise by itself means the listed name that agrees best, and more than this: a shared modifier
+makes up for one that was not said, not for two."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +143,7 @@ class NameIndex:
             return self._owner(span.core.key)
         if not span.core.listed and not said:
             return None
-        best, best_score = None, 0.0 if span.core.listed else -2.0
+        best, best_score = None, 0.0 if span.core.listed else LEAST_AGREEMENT
         for name in self._by_base.get(base, ()):
             if not span.core.listed and not said & name.modifiers:
                 continue
