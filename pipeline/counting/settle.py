@@ -12,6 +12,7 @@ from math import log
 from statistics import fmean
 
 from pipeline.counting.decode import Decoded, remains
+from pipeline.counting.marks import JITTER
 from pipeline.mentions.hear import Mentions
 from pipeline.mentions.numbers import NumberMention
 
@@ -19,14 +20,20 @@ from pipeline.mentions.numbers import NumberMention
 PRICE = 1.8
 #: How much the logarithm of a chance counts against that price.
 TEMPER = 1.0
-#: A role less likely than this is not tried: then it is the presenter who erred.
-LEAST = 0.03
+#: A role less likely (0 to 1) than this is not tried: then it is the presenter who erred.
+LEAST_TRIED = 0.03
 #: Roles that a number in a set of reps, or of seconds, can take.
 COUNTED, TIMED = ("rep", "left", "other", "hold"), ("hold", "clock", "other")
 _FORMS = frozenset({"word", "figure", "soundalike", "last", "more"})
-_PASSES = 3
-#: A number taken for talk is a call only where that is not ruled out, and falls due within this share of a pace.
-MAYBE, DUE = 0.05, 0.15
+#: All doubtful numbers of a set are tried at most so many times: what mends one may bring another into line.
+#: (More have changed nothing in any annotated class.)
+MOST_TRIALS = 3
+#: A number taken for talk is a call only where that is this likely (0 to 1) at least: where it falls due, the count
+#: itself speaks for it.
+NOT_RULED_OUT = 0.05
+#: It falls due within this share of the time since the call before, and this share of a pace: as far as a call may be
+#: off (``marks.JITTER``).
+DUE_WITHIN = JITTER
 _TALK = frozenset({"other", "target"})
 _SECONDS = frozenset({"hold", "clock"})
 _CALLED = _SECONDS | {"rep", "left"}
@@ -53,12 +60,12 @@ def settle_reps(
         i for i in numbers if mentions.numbers[i].form in _FORMS and roles[i] in (*COUNTED, "none", "target", "countin")
     ]
     cost = PRICE * odd + sum(_cost(decoded, i, roles[i]) for i in open_)
-    for _ in range(_PASSES):
+    for _ in range(MOST_TRIALS):
         better = False
         for i in open_:
             kept = roles[i]
             for role in COUNTED:
-                if role == kept or (role == "other" and kept == "none") or _chance(decoded, i, role) < LEAST:
+                if role == kept or (role == "other" and kept == "none") or _chance(decoded, i, role) < LEAST_TRIED:
                     continue
                 if role == "rep" and remains(mentions, mentions.numbers[i]):
                     continue
@@ -110,7 +117,7 @@ def settle_beats(decoded: Decoded, numbers: Sequence[int], parts: int) -> tuple[
     beats = [i for i in numbers if decoded.roles[i] in _BEATS]
     if not beats:
         return decoded.roles
-    lean = fmean(log(max(LEAST, _chance(decoded, i, "tempo")) / max(LEAST, _chance(decoded, i, "hold"))) for i in beats)
+    lean = fmean(_odds(decoded, i, "tempo", "hold") for i in beats)
     lean += TOLD * ((parts >= 2) - (parts == 1))
     roles = list(decoded.roles)
     for i in beats:
@@ -166,7 +173,7 @@ def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: 
         if one.form not in _FORMS:
             continue
         for role, way in (("rep", 1), ("left", -1)):
-            if roles[i] not in _TALK or _chance(decoded, i, role) < MAYBE:
+            if roles[i] not in _TALK or _chance(decoded, i, role) < NOT_RULED_OUT:
                 continue
             calls = [mentions.numbers[j] for j in numbers if roles[j] == role]
             before = [call for call in calls if call.time < one.time][-1:]
@@ -179,7 +186,7 @@ def fill_in(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], pace: 
 def _due(call: NumberMention, one: NumberMention, pace: float, way: int) -> bool:
     """Tell whether a number is as many reps from a call as the clock says, in a count up (``way`` 1) or down (-1)."""
     step, elapsed = way * (one.value - call.value), (one.time - call.time) / pace
-    return step * elapsed > 0 and abs(elapsed - step) <= DUE * abs(step) + DUE
+    return step * elapsed > 0 and abs(elapsed - step) <= DUE_WITHIN * abs(step) + DUE_WITHIN
 
 
 def counted_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[int], least: int = 3) -> list[int]:
@@ -205,6 +212,11 @@ def counted_down_aloud(decoded: Decoded, mentions: Mentions, numbers: Sequence[i
 
 def _chance(decoded: Decoded, i: int, role: str) -> float:
     return float(decoded.role_chances[i, decoded.labels.index(role)])
+
+
+def _odds(decoded: Decoded, i: int, role: str, other: str) -> float:
+    """Return the logarithm of how much likelier a number is in one role than in another, both at least tried."""
+    return log(max(LEAST_TRIED, _chance(decoded, i, role)) / max(LEAST_TRIED, _chance(decoded, i, other)))
 
 
 def _cost(decoded: Decoded, i: int, role: str) -> float:
