@@ -7,36 +7,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 COLUMNS = (
-    "id",
-    "name",
-    "other_names",
-    "pattern",
-    "prime_movers",
-    "helpers",
-    "joint_actions",
-    "equipment",
-    "position",
-    "sides",
-    "unit",
-    "seconds_low",
-    "seconds_high",
-    "easier",
-    "harder",
-    "caution",
+    *("id", "name", "other_names", "pattern", "prime_movers", "helpers", "joint_actions", "equipment", "position"),
+    *("sides", "unit", "seconds_low", "seconds_high", "easier", "harder", "caution"),
 )
 OPTIONAL_COLUMNS = ("told_apart_by", "activity_codes")
 MAY_BE_EMPTY = {"other_names", "helpers", "joint_actions", "easier", "harder", "caution", *OPTIONAL_COLUMNS}
 LISTS = {
-    "other_names",
-    "pattern",
-    "prime_movers",
-    "helpers",
-    "joint_actions",
-    "equipment",
-    "position",
-    "easier",
-    "harder",
-    "activity_codes",
+    *("other_names", "pattern", "prime_movers", "helpers", "joint_actions", "equipment", "position"),
+    *("easier", "harder", "activity_codes"),
 }
 CLOSED = {
     "pattern": "patterns",

@@ -15,29 +15,11 @@ from pathlib import Path
 FOLDER = Path(__file__).parent / "phrases"
 INNERMOST_CHOICE = re.compile(r"\[([^\[\]]*)\]")
 SLOT = re.compile(r"<(\w+)>")
-SMALL = (
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
+SMALL = tuple(
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen".split()
 )
-TENS = ("zero", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+TENS = ("zero", "ten", *"twenty thirty forty fifty sixty seventy eighty ninety".split())
 Slots = Mapping[str, str | int]
 
 
