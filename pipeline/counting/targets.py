@@ -65,7 +65,11 @@ def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announceme
     standing: list[Announcement] = []
     for i in indices:
         one = mentions.numbers[i]
-        if lasts_each(mentions, one) or "share" in mentions.signs_at[min(one.words[1], len(mentions.tokens) - 1)]:
+        if (
+            _denied(mentions, one)
+            or lasts_each(mentions, one)
+            or "share" in mentions.signs_at[min(one.words[1], len(mentions.tokens) - 1)]
+        ):
             continue
         unit = unit_of(mentions, one)
         value = int(one.value) * (60 if unit == "minutes" else 1)
@@ -85,6 +89,12 @@ def announcements(mentions: Mentions, indices: Sequence[int]) -> list[Announceme
     return standing
 
 
+def _denied(mentions: Mentions, one: NumberMention) -> bool:
+    """Tell whether a number is the one that it is not to be: "up to ten now, not twelve"."""
+    first = one.words[0]
+    return mentions.tokens[max(0, first - 1) : first] == ("not",)
+
+
 def lasts_each(mentions: Mentions, one: NumberMention) -> bool:
     """Tell whether a number says how long each rep takes: "pause each one for four", "hold each for three"."""
     first = mentions.utterances[mentions.utterance_of[one.words[0]]].first
@@ -99,7 +109,7 @@ def _replaces(mentions: Mentions, last: Announcement, new: Announcement) -> bool
     first, stop = numbers[last.index].words[1], numbers[new.index].words[0]
     between = mentions.tokens[first:stop]
     withdrawn = any("withdraw" in mentions.signs_at[k] for k in range(first, stop))
-    if withdrawn:
+    if withdrawn or "but" in between:
         return True
     if new.time - last.time <= ONE_BREATH and (_JOINERS & set(between) or len(between) <= 3):
         return False

@@ -105,3 +105,11 @@ def test_forty_on_twenty_off_is_seconds() -> None:
     mentions = heard("0.0 Six rounds, forty on, twenty off.")
     forty = next(one for one in mentions.numbers if one.text == "forty")
     assert unit_of(mentions, forty) == "seconds"
+
+
+def test_what_it_is_not_to_be_is_no_target() -> None:
+    assert announced("it is ten now, not twelve") == [(10, None)]
+
+
+def test_what_follows_a_but_stands() -> None:
+    assert announced("the plan said seventeen, but let's do fifteen") == [(15, None)]
