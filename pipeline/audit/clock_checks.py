@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from pipeline.audit.doubt import UNLIKELY, called, room_after
 from pipeline.audit.evidence import Class, Mismatch, Place, name, plain
@@ -142,11 +142,14 @@ def _tempo_of_other_side(one: Class, index: int) -> tuple[float, ...] | None:
 def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
     """Halfway is called at the wrong point, off by over ``half_share`` of the set.
 
-    It is right if it fits what was announced or what was really done.
+    It is right if it fits what was announced or what was really done; where nothing was announced, what was done the
+    time before as well.
     """
     for index, work in enumerate(one.sets):
+        again = _done_before(one, index) if work.target is None else None
+        wholes = [float(whole) for whole in (work.target, work.performed, again) if whole]
         for call in one.said_in(index, "half"):
-            off = _off_middle(work, call.time, one.fine, settings)
+            off = _off_middle(work, wholes, call.time, one.fine, settings)
             if off is None or off <= settings.half_share + 0.01:
                 continue
             counted = work.unit == "seconds" or _counted_at(one, index, call.time, settings)
@@ -179,7 +182,17 @@ def _as_announced(work: WorkSet, settings: Settings) -> bool:
     return abs(work.performed - work.target) <= near
 
 
-def _off_middle(work: WorkSet, time: float, fine: bool, settings: Settings) -> float | None:
+def _done_before(one: Class, index: int) -> int | None:
+    """Return what the last set of the same exercise came to: its other side, or the round before."""
+    work = one.sets[index]
+    key = (one.exercise_of(work.chapter), work.unit)
+    before = (
+        earlier for earlier in reversed(one.sets[:index]) if (one.exercise_of(earlier.chapter), earlier.unit) == key
+    )
+    return next((earlier.performed for earlier in before), None)
+
+
+def _off_middle(work: WorkSet, wholes: Sequence[float], time: float, fine: bool, settings: Settings) -> float | None:
     """Return how far from the middle a moment is, as a share of the set, at its kindest.
 
     The coming rep counts as done where it is, within ``call_early`` of a rep.
@@ -187,11 +200,9 @@ def _off_middle(work: WorkSet, time: float, fine: bool, settings: Settings) -> f
     if work.unit == "seconds":
         if not fine:
             return None
-        wholes = [float(w) for w in (work.target, work.performed) if w]
         return min((abs((time - work.start) / w - 0.5) for w in wholes), default=None)
     if not work.reps or (work.pace is None and work.target is None):
         return None
-    wholes = [float(w) for w in (work.target, work.performed) if w]
     done = sum(1 for rep in work.reps if rep.time <= time + 0.1)
     near = {done}
     if fine:

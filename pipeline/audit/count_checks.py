@@ -5,7 +5,15 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from pipeline.audit.doubt import UNLIKELY, between_steady_calls, called, doubtful, meant_to_reach_target, room_after
+from pipeline.audit.doubt import (
+    UNLIKELY,
+    between_steady_calls,
+    called,
+    doubtful,
+    meant_to_reach_target,
+    room_after,
+    said_in_time,
+)
 from pipeline.audit.evidence import Class, Mismatch, Place, count_of, name
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
@@ -80,9 +88,10 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
         may_be_done = not over and (
             work.target - work.performed <= room_after(one, index, settings)
             or meant_to_reach_target(one, index, work)
-            or _target_said_at_end(one, work)
+            or said_in_time(one, work, work.target)
         )
-        sure = UNLIKELY if may_be_done or doubtful(one, index, settings) else SURE
+        meant = _meant_all_of_it(one, index, work)
+        sure = UNLIKELY if may_be_done or meant or doubtful(one, index, settings) else SURE
         last = _last_call(one, index)
         yield one.finding(
             "over-target" if over else "under-target",
@@ -96,13 +105,15 @@ def over_or_under_target(one: Class, settings: Settings) -> Iterator[Finding]:
         )
 
 
-def _target_said_at_end(one: Class, work: WorkSet) -> bool:
-    """Tell whether the number announced is said as its rep would be done, though it was not read as a call of it."""
-    if work.target is None or not work.reps or not work.pace:
-        return False
-    last, missing = work.reps[-1], work.target - work.reps[-1].n
-    due = last.time + (missing + 0.5) * work.pace
-    return any(n.value == work.target and n.role == "other" and last.time < n.time <= due for n in one.numbers)
+def _meant_all_of_it(one: Class, index: int, work: WorkSet) -> bool:
+    """Tell whether what was said to be left came to what was done, more than once, before as many were announced.
+
+    Who says "two left" after eight and "last one" after nine means ten: the nine was announced of something else.
+    """
+    lefts = one.said_in(index, "left")
+    done = [sum(1 for rep in work.reps if rep.time <= left.time + 0.05) for left in lefts]
+    agree = [k for k, left in zip(done, lefts, strict=True) if k + (left.n or 0) == work.performed]
+    return len(agree) >= 2 and agree[0] < (work.target or 0) < (work.performed or 0)
 
 
 def _counted_out(one: Class, index: int, work: WorkSet) -> bool:

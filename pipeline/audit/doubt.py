@@ -110,3 +110,12 @@ def meant_to_reach_target(one: Class, index: int, work: WorkSet) -> bool:
         return False
     done = sum(1 for rep in work.reps if rep.time <= lefts[-1].time + 0.05)
     return done + (lefts[-1].n or 0) == work.target
+
+
+def said_in_time(one: Class, work: WorkSet, rep: int) -> bool:
+    """Tell whether a later rep's number is said as that rep would be done, though it was not read as a call of it."""
+    if not work.reps or not work.pace:
+        return False
+    last = work.reps[-1]
+    due = last.time + (rep - last.n + 0.5) * work.pace
+    return any(n.value == rep and n.role in {"other", "target"} and last.time < n.time <= due for n in one.numbers)

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from math import sqrt
 
-from pipeline.audit.doubt import UNLIKELY, called, keeps_beat, meant_to_reach_target, on_beat
+from pipeline.audit.doubt import UNLIKELY, called, keeps_beat, meant_to_reach_target, on_beat, said_in_time
 from pipeline.audit.evidence import Class, Mismatch, Place, plain
 from pipeline.audit.settings import Settings
 from pipeline.model import Finding, Number, WorkSet
@@ -41,7 +41,9 @@ def remaining_mismatch(one: Class, settings: Settings) -> Iterator[Finding]:
         for k, call in enumerate(lefts):
             if call.n is None or (not one.fine and call.n < 2):
                 continue  # with coarse stamps nobody can tell whether "last one" is said before or after its number
-            if _slipped(one, lefts, k, work) or _counts_on(one, lefts, k, work, settings) or _chanted(one, call):
+            if _slipped(one, lefts, k, work) or _chanted(one, call) or _stray(one, lefts, k, work, settings):
+                continue
+            if any(_counts_on(one, call, later, work, settings) for later in lefts[k + 1 : k + 3]):
                 continue
             after = _done_after(one, index, work, call, settings)
             later = next((x for x in lefts[k + 1 :] if x.n is not None and call.n < x.n <= call.n + FAR_REPS), None)
@@ -68,7 +70,8 @@ def _remaining_sure(one: Class, index: int, call: Number, done: int, settings: S
     near = done > 0 and abs(done - (call.n or 0)) <= FAR_REPS
     steady = keeps_beat(one, index, settings)
     as_announced = work.target is None or abs(work.target - (work.performed or 0)) <= settings.miscount_reps
-    cut_short = done < (call.n or 0) and meant_to_reach_target(one, index, work)
+    meant = (work.performed or 0) - done + int(call.n or 0)
+    cut_short = done < (call.n or 0) and (meant_to_reach_target(one, index, work) or said_in_time(one, work, meant))
     return SURE if a_number and near and steady and as_announced and not cut_short else UNLIKELY
 
 
@@ -89,17 +92,21 @@ def _spelt_out(one: Class, call: Number) -> bool:
     return not SPELT_OUT.isdisjoint(plain(word.text) for word in one.transcript.words[first:stop])
 
 
-def _counts_on(one: Class, lefts: Sequence[Number], k: int, work: WorkSet, settings: Settings) -> bool:
-    """Tell whether the next call of what is left comes as many reps later as it says fewer."""
-    if k + 1 >= len(lefts):
-        return False
-    call, later = lefts[k], lefts[k + 1]
+def _counts_on(one: Class, call: Number, later: Number, work: WorkSet, settings: Settings) -> bool:
+    """Tell whether a later call of what is left comes as many reps later as it says fewer."""
     fewer = int((call.n or 0) - (later.n or 0))
     if fewer < 1:
         return False
     if not one.fine or not work.pace:
         return True
     return abs((later.time - call.time) / work.pace - fewer) <= settings.beat_share * sqrt(fewer)
+
+
+def _stray(one: Class, lefts: Sequence[Number], k: int, work: WorkSet, settings: Settings) -> bool:
+    """Tell whether a bare number stands in a countdown that goes on over it: it was said of something else."""
+    if not 0 < k < len(lefts) - 1 or _spelt_out(one, lefts[k]):
+        return False
+    return _counts_on(one, lefts[k - 1], lefts[k + 1], work, settings)
 
 
 def _chanted(one: Class, call: Number) -> bool:

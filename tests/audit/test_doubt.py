@@ -172,3 +172,32 @@ def test_a_number_announced_and_said_in_its_time_was_reached() -> None:
     work, numbers = counted(*EVENLY[:8], target=10)
     assert kinds(findings([work], [*numbers, said(60.0, "other", 10, set=None)])) == ["under-target"]
     assert findings([work], [*numbers, said(30.0, "other", 10, set=None)]) == []
+
+
+def test_a_presenter_who_counts_to_ten_on_purpose_misses_no_nine() -> None:
+    """ "Eight, two left. Nine, last one. Ten": the nine was said of something else; one slip alone tells nothing."""
+    assert audited(*EVENLY, left=[(2, 25.0), (1, 28.0)], target=9) == []
+    assert audited(*EVENLY, left=[(1, 28.0)], target=9) == ["over-target"]
+
+
+def test_what_was_left_is_done_where_its_last_number_is_said_in_its_time() -> None:
+    """ "Ten, two to come. Eleven. Is it twelve? Twelve": the twelve is the last rep, whatever it was taken for."""
+    work, numbers = counted(*EVENLY, (11, 33.0), left=[(2, 30.5)])
+    assert kinds(findings([work], numbers)) == ["remaining-mismatch"]
+    assert findings([work], [*numbers, said(36.0, "target", 12, set=None)]) == []
+
+
+def test_a_number_that_a_countdown_goes_on_over_was_said_of_something_else() -> None:
+    """ "Six. Five. It's seven dinners till the weekend. Three. Two. One." """
+    down = [(n, 3.0 * (12 - n)) for n in (11, 10, 9, 8, 7, 6, 5, 3, 2, 1)]
+    assert audited(left=[*down[:7], (7, 23.5), *down[7:]], target=12) == []
+
+
+def test_halfway_may_be_that_of_the_round_before() -> None:
+    """Eight calls heard of a set that was to be twelve again: six is the half of twelve."""
+    first, before = counted(*((n, 3.0 * n) for n in range(1, 13)))
+    short, numbers = counted(*((n, 3.0 * n) for n in range(1, 9)))
+    half = [said(18.2, "half", None, "Halfway")]
+    assert kinds(findings([short], [*numbers, *half])) == ["halfway-off"]
+    later = [replace(number, set=1) for number in (*numbers, *half)]
+    assert "halfway-off" not in kinds(findings([first, short], [*before, *later]))
