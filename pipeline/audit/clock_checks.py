@@ -146,11 +146,12 @@ def halfway_off(one: Class, settings: Settings) -> Iterator[Finding]:
     time before as well.
     """
     for index, work in enumerate(one.sets):
-        again = _done_before(one, index) if work.target is None else None
-        wholes = [float(whole) for whole in (work.target, work.performed, again) if whole]
+        own = [whole for whole in (work.target, work.performed) if whole]
+        before = _done_before(one, index) if work.target is None else None
         for call in one.said_in(index, "half"):
-            off = _off_middle(work, wholes, call.time, one.fine, settings)
-            if off is None or off <= settings.half_share + 0.01:
+            off = _off_middle(work, own, call.time, one.fine, settings)
+            again = _off_middle(work, [before], call.time, one.fine, settings) if before else None
+            if off is None or min(off, again if again is not None else off) <= settings.half_share + 0.01:
                 continue
             counted = work.unit == "seconds" or _counted_at(one, index, call.time, settings)
             sure = HALFWAY if off < FAR_FROM_MIDDLE and counted and _as_announced(work, settings) else UNLIKELY
@@ -192,7 +193,7 @@ def _done_before(one: Class, index: int) -> int | None:
     return next((earlier.performed for earlier in before), None)
 
 
-def _off_middle(work: WorkSet, wholes: Sequence[float], time: float, fine: bool, settings: Settings) -> float | None:
+def _off_middle(work: WorkSet, wholes: Sequence[int], time: float, fine: bool, settings: Settings) -> float | None:
     """Return how far from the middle a moment is, as a share of the set, at its kindest.
 
     The coming rep counts as done where it is, within ``call_early`` of a rep.

@@ -29,8 +29,8 @@ SEEDS = [2, 3, 4, 5]
 CLEAN_SEEDS = range(2, 42)
 #: The reading is learnt, and a sentence put in is evidence too: at least this share of sets has to stay as it was.
 SAME_SHARE = 0.95
-#: A QA reader who gets three false alarms in a class stops reading: on average it may be one in three classes.
-FALSE_ALARMS = 1 / 3
+#: A QA reader who gets three false alarms in a class stops reading: on average it may be one in ten classes.
+FALSE_ALARMS = 1 / 10
 LATER = 64.0  # seconds
 TIMES = {"time", "start", "end"}
 #: A record keeps times and confidences to three decimals, so two roundings can be this far apart.
