@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from pipeline.counting.decode import Decoded
 from pipeline.counting.draft import Draft
+from pipeline.counting.neighbours import SPOKEN
 from pipeline.counting.phases import PHASES
 from pipeline.counting.plan import Plan, utterance_of
 from pipeline.counting.targets import INTERVAL_NEAR, choose_interval
@@ -26,6 +27,11 @@ SURE_START = 0.97
 MAYBE_START = 0.015
 #: A set is begun earlier only where at least this share of its time was found.
 MOST_OF_IT = 0.4
+#: The clock shows a number that is called within this many seconds of it. Fewer than so many are counted, not called.
+SHOWN, FEWEST = 1.0, 5
+#: A number this likely (0 to 1) to tell the time, though likelier talk, does where it is what the clock shows.
+MAYBE_CLOCK = 0.02
+_TALK = frozenset({"other", "target"})
 
 
 def with_intervals(drafts: Sequence[Draft], plan: Plan) -> list[Draft]:
@@ -64,6 +70,24 @@ def begun_by_the_clock(decoded: Decoded, mentions: Mentions, drafts: Sequence[Dr
     for draft in drafts:
         first = _first_by_the_clock(decoded, mentions, draft, out[-1].span[1] if out else 0)
         out.append(draft if first is None else _begun_at(mentions, draft, first))
+    return out
+
+
+def told_off_the_clock(decoded: Decoded, mentions: Mentions, draft: Draft) -> list[int]:
+    """Return which numbers of a timed set, taken for talk, are just the seconds gone by then or those left.
+
+    "Seventeen seconds, if you're asking" tells the time, where the clock shows that, and no chain rules it out.
+    """
+    if draft.unit != "seconds" or draft.target is None or mentions.transcript.source.timing == "coarse":
+        return []
+    column, out = decoded.labels.index("clock"), []
+    for i in draft.numbers:
+        one = mentions.numbers[i]
+        gone = one.time - draft.start
+        shown = min(abs(gone - one.value), abs(draft.target - gone - one.value)) <= SHOWN
+        talk = decoded.roles[i] in _TALK and one.form in SPOKEN and i != draft.announced
+        if talk and shown and FEWEST <= one.value < draft.target and decoded.role_chances[i, column] >= MAYBE_CLOCK:
+            out.append(i)
     return out
 
 

@@ -12,7 +12,7 @@ from pipeline.counting.calls import Call
 from pipeline.counting.count import Count, count_reps
 from pipeline.counting.decode import Decoded, remains
 from pipeline.counting.draft import Draft
-from pipeline.counting.intervals import begun_by_the_clock, on_the_clock, with_intervals
+from pipeline.counting.intervals import begun_by_the_clock, on_the_clock, told_off_the_clock, with_intervals
 from pipeline.counting.neighbours import SPOKEN
 from pipeline.counting.plan import Plan, utterance_of
 from pipeline.counting.settle import (
@@ -71,7 +71,10 @@ def draft_sets(decoded: Decoded, mentions: Mentions, chapter_firsts: Sequence[in
         draft = _fill(decoded, mentions, draft)
         draft = replace(draft, tempo=_tempo(decoded, mentions, draft, before), confidence=_confidence(decoded, draft))
         drafts.append(draft)
-    return begun_by_the_clock(decoded, mentions, with_intervals(drafts, plan)), decoded
+    drafts = begun_by_the_clock(decoded, mentions, with_intervals(drafts, plan))
+    for draft in drafts:
+        decoded = decoded.told(told_off_the_clock(decoded, mentions, draft), "clock")
+    return drafts, decoded
 
 
 def _settle(decoded: Decoded, mentions: Mentions, draft: Draft, tempo_parts: int) -> Decoded:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pipeline.counting.draft import Draft
-from pipeline.counting.intervals import begun_by_the_clock
+from pipeline.counting.intervals import begun_by_the_clock, told_off_the_clock
 from pipeline.counting.phases import PHASES
 from tests.building import Reading, reading
 
@@ -76,3 +76,21 @@ def test_coarse_stamps_tell_no_start() -> None:
         33.0   work  | {clock}Two, {clock}one.
     """
     assert begun(reading(lines, "coarse"), {2: 0.6}, end=35.0).start == 13.0
+
+
+TALK = reading("""
+    0.0    setup | Hollow hold, {target}forty seconds.
+    4.0    begin | And lift.
+    27.0   work  | {other}Seventeen, if you're asking.
+    31.0   work  | My {other}seventy cousins do this.
+    43.0   after | And rest.
+""")
+
+
+def test_talk_that_says_what_the_clock_shows_tells_the_time() -> None:
+    (span,) = TALK.decoded.spans
+    draft = Draft(span, (0, 1), 4.0, 44.0, 0, (1, 2), "seconds", target=40)
+    doubted = TALK.doubting({1: {"other": 0.8, "clock": 0.1}, 2: {"other": 0.8, "clock": 0.1}})
+    assert told_off_the_clock(doubted, TALK.mentions, draft) == [1]
+    assert told_off_the_clock(doubted, TALK.mentions, replace(draft, start=14.0)) == []
+    assert told_off_the_clock(TALK.doubting({1: {"other": 0.99}}), TALK.mentions, draft) == []
