@@ -41,7 +41,7 @@ def unit_of_set(
         return "reps" if calls >= 2 and calls > timed and "rep" in roles else "seconds"
     if announced is not None and previous is not None and _held_again(draft, announced, previous):
         return "seconds"
-    if draft.range == "pulse" and timed and not draft.holding:
+    if draft.range == "pulse" and timed and not draft.holding and not _told_in_seconds(decoded, mentions, draft):
         return "reps"
     if calls and not ("rep" not in roles and timed >= calls):
         return "reps"
@@ -105,6 +105,12 @@ def breathes_on(draft: Draft, previous: Draft | None, announced: Announcement | 
     """Tell whether the other side gets as many breaths as the first ("left hip gets its five too")."""
     same_chapter = previous is not None and previous.chapter == draft.chapter and previous.breaths
     return same_chapter and (announced is None or announced.unit is None)
+
+
+def _told_in_seconds(decoded: Decoded, mentions: Mentions, draft: Draft) -> bool:
+    """Tell whether seconds are called as such in a set: "ten seconds left" are no pulses."""
+    told = (mentions.numbers[i] for i in draft.numbers if decoded.roles[i] == "clock")
+    return any(unit_of(mentions, one) == "seconds" for one in told)
 
 
 def _chanted(mentions: Mentions, draft: Draft, roles: list[str]) -> bool:

@@ -345,3 +345,15 @@ def test_reps_that_are_each_held_are_reps() -> None:
         19.0  after | And rest.
     """)
     assert (one.unit, one.performed) == ("reps", 3)
+
+
+def test_pulses_whose_seconds_are_told_are_worked_by_the_clock() -> None:
+    one = draft("""
+        0.0   setup | Squat pulses, same as before.
+        4.0   begin | And go.
+        14.0  work  | {clock}Twenty seconds.
+        24.0  work  | {clock}Ten seconds.
+        31.0  work  | {clock}Three, {clock}two, {clock}one.
+        34.5  after | And rest.
+    """)
+    assert (one.unit, one.range, one.reps) == ("seconds", "pulse", ())
