@@ -10,7 +10,8 @@ from pipeline import chapters as chapter_room
 from pipeline.audit import Settings, audit
 from pipeline.chapter_names import Naming, Opening
 from pipeline.counting.settle import counted_aloud
-from pipeline.counting.sides import SideSet, decide_sides
+from pipeline.counting.side_words import Limb, SideSet
+from pipeline.counting.sides import decide_sides
 from pipeline.counting.still import moves, still_sets
 from pipeline.model import Cue, CueKind, Number, Record, Role, WorkSet
 
@@ -20,11 +21,12 @@ if TYPE_CHECKING:
     from pipeline.counting.draft import Draft
     from pipeline.mentions.hear import Mentions
 
-#: How much the lexicon's word on sides weighs, a set, against what was said.
-_SIDED = {"yes": 0.5, "alternating": -0.3, "no": -0.3}
 #: Done on one side, these work the leg that is stood on, or in front; a balance only where it is held.
 _ONE_LEGGED = frozenset({"squat", "hinge", "lunge"})
 _BALANCE = frozenset({"balance", "isometric hold"})
+#: Patterns in which a leg that is named works, and those in which an arm does.
+_LEG_WORK = frozenset({"squat", "hinge", "lunge", "jump", "balance"})
+_ARM_WORK = frozenset({"curl", "pull horizontal", "pull vertical", "push horizontal", "push vertical", "raise"})
 #: A second read this surely (0 to 1) as counting a hold is one, whatever the exercise.
 SURELY = 0.9
 _CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
@@ -59,25 +61,34 @@ def assemble(
     )  # fmt: skip
 
 
-def _with_sides(
-    mentions: Mentions, namings: Sequence[Naming], drafts: Sequence[Draft], lexicon: Lexicon
-) -> list[Draft]:
+def side_sets(namings: Sequence[Naming], drafts: Sequence[Draft], lexicon: Lexicon) -> list[SideSet]:
+    """Return the sets as the choice of sides sees them."""
     sets = []
     for draft in drafts:
         naming = namings[draft.chapter]
         exercise = lexicon.exercises.get(naming.exercise or "")
-        prior = _SIDED[exercise.sides] if exercise is not None else 0.0
         name = naming.exercise or naming.name.lower()
-        sets.append(SideSet(draft.span, draft.gap, name, draft.chapter, prior, *_working_leg(exercise)))
-    return [replace(draft, side=side) for draft, side in zip(drafts, decide_sides(mentions, sets), strict=True)]
+        sided = exercise.sides if exercise is not None else ""
+        sets.append(SideSet(draft.span, draft.gap, name, draft.chapter, sided, *_working_parts(exercise)))
+    return sets
 
 
-def _working_leg(exercise: Exercise | None) -> tuple[bool, bool]:
-    """Tell whether an exercise works the leg that is stood on, and whether the side that one does not lie on."""
-    if exercise is None or exercise.sides == "no":
-        return False, False
+def _with_sides(
+    mentions: Mentions, namings: Sequence[Naming], drafts: Sequence[Draft], lexicon: Lexicon
+) -> list[Draft]:
+    sides = decide_sides(mentions, side_sets(namings, drafts, lexicon))
+    return [replace(draft, side=side) for draft, side in zip(drafts, sides, strict=True)]
+
+
+def _working_parts(exercise: Exercise | None) -> tuple[bool, bool, Limb]:
+    """Tell whether the leg stood on works, whether one lies on the side that does not, and which limb works."""
+    if exercise is None:
+        return False, False, ""
     pattern = frozenset(exercise.pattern)
-    return bool(_ONE_LEGGED & pattern) or pattern >= _BALANCE, "side-lying" in exercise.position
+    limb: Limb = "leg" if _LEG_WORK & pattern else "arm" if _ARM_WORK & pattern else ""
+    if exercise.sides == "no":
+        return False, False, limb
+    return bool(_ONE_LEGGED & pattern) or pattern >= _BALANCE, "side-lying" in exercise.position, limb
 
 
 def _work_set(mentions: Mentions, draft: Draft, naming: Naming, number: int | None, still: bool) -> WorkSet:

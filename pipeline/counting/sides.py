@@ -1,84 +1,113 @@
 """Sides: which side works in each set, as said ("on the right") or switched ("other side").
 
 The sets of a class are decided together, as the best path over "none", left and right: sets of one exercise
-usually give both sides their turn, "swap" changes sides, and a later round keeps the order of the first. A
-side that only holds, carries or steadies is not the working one.
+usually give both sides their turn, "swap" changes sides, "same leg" does not. What each thing said and each step is
+worth lies in ``side_weights.json``; ``tests/bench/fit_sides.py`` fits it from annotated classes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from functools import lru_cache
+from itertools import pairwise
+from pathlib import Path
 
+from pipeline.counting.side_words import SideSet, SideWord, side_words, words_before
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Side
 
-#: How much a mention of a side weighs by the word after it; a foot or a knee often belongs to the other side.
-_PARTS = {
-    "arm": 1.6, "leg": 1.6, "side": 1.8, "hand": 0.9, "hip": 1.1, "foot": 0.6, "knee": 0.7, "shoulder": 0.7,
-    "elbow": 0.9, "arm's": 0.4, "ankle": 0.9, "heel": 0.9, "glute": 1.0, "calf": 1.0, "thigh": 0.5, "arms": 0.4,
-    "legs": 0.4,
-}  # fmt: skip
-_PLAIN = 0.5
-#: "Ten on the right": the number says that this side is the one that is counted.
-_COUNTED = 1.6
-#: No side is believed more than this, however often it is said.
-_MOST = 4.2
-_WORKS = frozenset("first works working starts leads goes now lifts pulls presses moves then".split())
-_STILL = frozenset(
-    "stays holds hold is planted stands down steady shelf rests supports bent forward front back out in".split()
-)
-#: Where one leg stands and works, the other one does this.
-_FREE = frozenset(
-    "floats float lifts lift hovers hover lifted floating free off up away leaves back behind swings".split()
-)
-_STANDS = frozenset("stands stand planted down rooted roots grounded standing stays front forward leads ahead".split())
-#: "Lift your" before "left leg" frees it; "on the" makes it the one that is stood on.
-_RAISED = frozenset(product(("lift", "float"), ("your", "the")))
-_STOOD_ON = frozenset(product(("on", "to", "onto"), ("your", "the")))
-_LYING = frozenset("flip roll rolls rolling lie lies lying turn over".split())
-_HANDS = (("hand",), ("arm",))
-#: A hand says little of which leg works.
-HOLDING = 0.3
-_LEGS = frozenset({"leg", "foot", "heel", "knee", "toes"})
-#: What it says of the other side that one lies on a side; and what of a leg that it stands, or is free.
-ON_TOP, STANDING = 1.6, 1.2
-_SURFACES = frozenset("bench floor mat wall chair seat bar thigh step bed sofa".split())
-_ONTO = frozenset({"on", "to", "onto", "with", "for"})
-_PLACES = frozenset({"your", "the", "our", "that"})
-_CHOICES: tuple[Side | None, ...] = (None, "left", "right")
-_SIDES: dict[str, Side] = {"left": "left", "right": "right"}
-_OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left"}
-#: What it takes to believe in a side; what agreeing or disagreeing with "swap" weighs; what it costs that an
-#: exercise gets only one side, or a side in only some of its sets; what it is worth to keep a round's order.
-DOUBT, SWAP, NO_SWAP, CARRY_ON, LONELY, PATCHY, SAME_ORDER = 0.8, 2.2, 1.6, 0.5, 1.5, 1.6, 1.0
+__all__ = ["SideSet", "Step", "decide_sides", "load_side_weights", "steps_of"]
+
+Weights = Mapping[str, float]
+#: The side of a set, and whether its exercise has had both sides so far.
+State = tuple[Side | None, bool]
+
+CHOICES: tuple[Side | None, ...] = (None, "left", "right")
+NOTHING: State = (None, True)
+_SAME_WORDS = """
+same leg, same arm, same side, same hand, same foot, this side, this leg, this arm, this hand, this foot, that side,
+stay here, stay up, stay there, hold it, keep it
+"""
+_SAME = frozenset(tuple(words.split()) for words in _SAME_WORDS.split(","))
+_OTHER = frozenset("other opposite swap switch change second".split())
+_EACH = frozenset("each alternating alternate alternates per both".split())
 #: What is left of the evidence where both sides are named during the set: it probably alternates.
 BOTH_WAYS = 0.35
 
 
-@dataclass(frozen=True, slots=True)
-class SideSet:
-    """A set as the sides see it: utterance ranges of the set and of the talk before it, and its exercise.
+@dataclass(frozen=True)
+class Step:
+    """One set on the path: what speaks for the left (negative for the right), for any side, and for a step to it.
 
-    ``prior`` says how likely the exercise is done side by side: positive for yes, negative for no; ``one_legged``
-    that it is the leg stood on which works (a squat or hinge on one leg), not the one in the air, and
-    ``side_lying`` that one lies on the side that does not work.
+    ``goes_on`` says that it is of the exercise or chapter of the set before, ``model`` which set had its place the
+    last time its exercise was done.
     """
 
-    span: tuple[int, int]
-    gap: tuple[int, int]
-    exercise: str
-    chapter: int
-    prior: float
-    one_legged: bool = False
-    side_lying: bool = False
+    words: Mapping[str, float]
+    any_side: tuple[str, ...]
+    goes_on: bool
+    swaps: tuple[str, ...]
+    model: int | None
+
+    def features(self, state: State, side: Side | None, earlier: Side | None) -> tuple[dict[str, float], State]:
+        """Return what speaks for ``side`` after ``state``, and the state then; ``earlier`` is the model set's side."""
+        last, whole = state
+        out: dict[str, float] = {}
+        if side is not None:
+            sign = 1.0 if side == "left" else -1.0
+            out.update({name: sign * value for name, value in self.words.items()})
+            out.update(dict.fromkeys(self.any_side, 1.0))
+            if earlier is not None:
+                out["order: as before" if earlier == side else "order: the other way round"] = 1.0
+        if not self.goes_on:
+            if not whole:
+                out["path: only one side had"] = 1.0
+            if side is not None and last is not None:
+                out[f"path: next exercise, {'same' if side == last else 'other'} side"] = 1.0
+            return out, (side, side is None)
+        if (side is None) != (last is None):
+            out["path: a side in only some sets"] = 1.0
+        elif side is not None:
+            step = "kept" if side == last else "changed"
+            out[f"path: {step}"] = 1.0
+            out.update({f"path: {step}, {said}": 1.0 for said in self.swaps})
+            if step == "changed" and whole:
+                out["path: changed again"] = 1.0
+            if step == "kept" and not whole:
+                out["path: kept, the other due"] = 1.0
+        return out, (side, side is None or (last is not None and (whole or last != side)))
 
 
-def decide_sides(mentions: Mentions, sets: Sequence[SideSet]) -> list[Side | None]:
-    """Return the working side of each set of a class, ``None`` where it has none."""
-    paths: dict[tuple[Side | None, bool], tuple[float, tuple[Side | None, ...]]] = {(None, True): (0.0, ())}
+@lru_cache(maxsize=1)
+def load_side_weights() -> Weights:
+    """Load the shipped weights, one a feature."""
+    weights: Weights = json.loads(Path(__file__).with_name("side_weights.json").read_text("utf-8"))
+    return weights
+
+
+def decide_sides(mentions: Mentions, sets: Sequence[SideSet], weights: Weights | None = None) -> list[Side | None]:
+    """Return the working side of each set of a class, ``None`` where it has none; weights default to the shipped."""
+    worth = load_side_weights() if weights is None else weights
+    paths: dict[State, tuple[float, tuple[Side | None, ...]]] = {NOTHING: (0.0, ())}
+    for step in steps_of(mentions, sets):
+        longer: dict[State, tuple[float, tuple[Side | None, ...]]] = {}
+        for state, (score, path) in paths.items():
+            earlier = None if step.model is None else path[step.model]
+            for side in CHOICES:
+                features, then = step.features(state, side, earlier)
+                total = score + sum(worth.get(name, 0.0) * value for name, value in features.items())
+                if then not in longer or total > longer[then][0]:
+                    longer[then] = (total, (*path, side))
+        paths = longer
+    return list(max(paths.values(), key=lambda pair: pair[0])[1])
+
+
+def steps_of(mentions: Mentions, sets: Sequence[SideSet]) -> Iterator[Step]:
+    """Yield the step of each set of a class, in order."""
     orders: dict[str, list[int]] = {}
+    earlier: list[int] = []
     for k, one in enumerate(sets):
         goes_on = k > 0 and (sets[k - 1].exercise == one.exercise or sets[k - 1].chapter == one.chapter)
         if not goes_on:
@@ -86,137 +115,62 @@ def decide_sides(mentions: Mentions, sets: Sequence[SideSet]) -> list[Side | Non
             orders[one.exercise] = []
         orders.setdefault(one.exercise, []).append(k)
         place = len(orders[one.exercise]) - 1
-        model = earlier[place] if place < len(earlier) else None
-        evidence = _evidence(mentions, one)
-        if _both_ways(mentions, one.span):
-            evidence = {side: BOTH_WAYS * weight for side, weight in evidence.items()}
-        swap = _swap_said(mentions, one.gap, one.span)
-        paths = _advance(paths, one, goes_on, evidence, swap, model)
-    finals = [(score - (0.0 if whole else LONELY), path) for (_, whole), (score, path) in paths.items()]
-    return list(max(finals, key=lambda pair: pair[0])[1])
+        words = side_words(mentions, one)
+        yield Step(
+            _speaking_for_left(words, _both_named(mentions, one.span)),
+            _for_any_side(mentions, one, words),
+            goes_on,
+            _swaps(mentions, one, words, k > 0 and sets[k - 1].exercise == one.exercise),
+            earlier[place] if place < len(earlier) else None,
+        )
 
 
-def _advance(
-    paths: dict[tuple[Side | None, bool], tuple[float, tuple[Side | None, ...]]],
-    one: SideSet,
-    goes_on: bool,
-    evidence: dict[Side, float],
-    swap: bool,
-    model: int | None,
-) -> dict[tuple[Side | None, bool], tuple[float, tuple[Side | None, ...]]]:
-    out: dict[tuple[Side | None, bool], tuple[float, tuple[Side | None, ...]]] = {}
-    for (last, whole), (score, path) in paths.items():
-        for side in _CHOICES:
-            gain = 0.0
-            now_whole = True
-            if side is not None:
-                gain += evidence[side] - evidence[_OPPOSITE[side]] - DOUBT + one.prior
-                now_whole = goes_on and last is not None and (whole or last != side)
-                if model is not None:
-                    gain += SAME_ORDER if path[model] == side else (-SAME_ORDER if path[model] is not None else 0.0)
-            if goes_on:
-                if (side is None) != (last is None):
-                    gain -= PATCHY
-                elif side is not None:
-                    changed = side != last
-                    gain += SWAP if changed and swap else (-NO_SWAP if changed else (-SWAP if swap else CARRY_ON))
-            elif not whole:
-                gain -= LONELY
-            state = (side, now_whole)
-            total = score + gain
-            if state not in out or total > out[state][0]:
-                out[state] = (total, (*path, side))
+def _speaking_for_left(words: Sequence[SideWord], both: bool) -> dict[str, float]:
+    out: dict[str, float] = {}
+    for word in words:
+        for name in word.features:
+            value = (1.0 if word.side == "left" else -1.0) * (BOTH_WAYS if both else 1.0)
+            out[f"word: {name}"] = out.get(f"word: {name}", 0.0) + value
     return out
 
 
-def _evidence(mentions: Mentions, one: SideSet) -> dict[Side, float]:
-    gap, span = one.gap, one.span
-    totals: dict[Side, float] = {"left": 0.0, "right": 0.0}
-    tokens = mentions.tokens
-    first = mentions.utterances[gap[0]].first if gap[1] > gap[0] else mentions.utterances[span[0]].first
-    stop = mentions.utterances[min(span[0] + 1, span[1]) - 1].stop
-    begins = mentions.utterances[span[0]].first
-    counted = {n.words[0] for n in mentions.numbers if n.form in {"word", "figure"}}
-    found: list[tuple[int, Side, float]] = []
-    for k in range(first, stop):
-        side = _SIDES.get(tokens[k])
-        if side is None:
-            continue
-        weight = _weight(tokens, k, counted)
-        if one.side_lying and _lain_on(tokens, k):
-            side, weight = _OPPOSITE[side], ON_TOP
-        elif one.one_legged and (stood := _stood_on(tokens, k)) is not None:
-            side, weight = (side if stood else _OPPOSITE[side]), STANDING
-        elif one.one_legged and tokens[k + 1 : k + 2] in _HANDS:
-            weight *= HOLDING
-        before, onto = tokens[k - 1] if k else "", tokens[k - 2] if k > 1 else ""
-        if before in {"sorry", "no", "wait", "mean"} or onto in {"sorry", "no"}:
-            found = [f for f in found if k - f[0] > 6]
-            weight += 0.5
-        at = mentions.utterances[mentions.utterance_of[k]]
-        if "then" in tokens[at.first : k] and any(f[0] >= at.first for f in found):
-            weight *= 0.35
-        if k >= begins:
-            weight *= 0.8
-        found.append((k, side, weight))
-    for k, side, weight in found:
-        paired = any(
-            other[1] != side and abs(other[0] - k) <= 2 and tokens[k + 1 : k + 2] != ("arm",) for other in found
-        )
-        totals[side] += weight * (0.4 if paired and tokens[min(k + 1, len(tokens) - 1)] not in _PARTS else 1.0)
-    return {"left": min(totals["left"], _MOST), "right": min(totals["right"], _MOST)}
+def _for_any_side(mentions: Mentions, one: SideSet, words: Sequence[SideWord]) -> tuple[str, ...]:
+    said = words_before(mentions, one)
+    tokens = mentions.tokens[said.start : said.stop]
+    named = {tokens[word.at - said.start] for word in words}
+    found = {
+        "any": True,
+        f"exercise done by sides: {one.sided or 'unknown'}": True,
+        "one side said": len(named) == 1,
+        "both sides said": len(named) == 2,
+        "both sides said in the set": _both_named(mentions, one.span),
+        "on one leg": one.one_legged,
+        "side-lying": one.side_lying,
+        "each side said": bool(_EACH & set(tokens)),
+        "other side said": bool(_OTHER & set(tokens)),
+        "same side said": _same_said(tokens),
+    }
+    return tuple(f"set: {name}" for name, there in found.items() if there)
 
 
-def _lain_on(tokens: tuple[str, ...], k: int) -> bool:
-    """Tell whether the side at word ``k`` is the one lain on: "roll onto your right side", "left side down"."""
-    if tokens[k + 1 : k + 2] != ("side",):
-        return False
-    return tokens[k + 2 : k + 3] == ("down",) or bool(_LYING & set(tokens[max(0, k - 4) : k]))
+def _swaps(mentions: Mentions, one: SideSet, words: Sequence[SideWord], same_exercise: bool) -> tuple[str, ...]:
+    said = words_before(mentions, one)
+    tokens = mentions.tokens[said.start : said.stop]
+    found = {
+        "a switch said": any("switch" in mentions.signs_at[k] for k in said),
+        "the other said": bool(_OTHER & set(tokens)),
+        "the same said": _same_said(tokens),
+        "no side said": not words,
+        "another exercise": not same_exercise,
+    }
+    return tuple(name for name, there in found.items() if there)
 
 
-def _stood_on(tokens: tuple[str, ...], k: int) -> bool | None:
-    """Tell whether the leg at word ``k`` is stood on (or in the air); ``None`` where neither is said."""
-    if not _LEGS & set(tokens[k + 1 : k + 2]):
-        return None
-    after = set(tokens[k + 2 : k + 5])
-    before = tokens[max(0, k - 2) : k]
-    if _STANDS & after:
-        return True
-    if _FREE & after or before in _RAISED:
-        return False
-    return True if before in _STOOD_ON else None
+def _same_said(tokens: Sequence[str]) -> bool:
+    return any(pair in _SAME for pair in pairwise(tokens))
 
 
-def _weight(tokens: tuple[str, ...], k: int, counted: set[int]) -> float:
-    after = tokens[k + 1] if k + 1 < len(tokens) else ""
-    if after not in _PARTS and after.endswith("'s"):
-        after = after[:-2]
-    later = tokens[k + 2] if k + 2 < len(tokens) else ""
-    before = tokens[k - 1] if k else ""
-    onto = tokens[k - 2] if k > 1 else ""
-    weight = _PARTS.get(after, _PLAIN)
-    if before in _PLACES and onto in _ONTO and after not in _PARTS:
-        weight = 1.8
-    if before in _PLACES and onto in _ONTO and counted & set(range(k - 5, k - 1)):
-        weight += _COUNTED
-    if later in _WORKS or after in _WORKS:
-        weight += 0.8
-    if later in _STILL or after in _STILL:
-        weight *= 0.35
-    if after == "side" and later in {"down", "up"}:
-        weight = 0.2
-    if _SURFACES & set(tokens[k + 1 : k + 7]) and after in _PARTS:
-        weight *= 0.4
-    return weight
-
-
-def _both_ways(mentions: Mentions, span: tuple[int, int]) -> bool:
+def _both_named(mentions: Mentions, span: tuple[int, int]) -> bool:
     """Tell whether both sides are named while a set goes on: then it alternates."""
     said = set(mentions.tokens[mentions.utterances[span[0]].first : mentions.utterances[span[1] - 1].stop])
     return {"left", "right"} <= said
-
-
-def _swap_said(mentions: Mentions, gap: tuple[int, int], span: tuple[int, int]) -> bool:
-    first = mentions.utterances[gap[0]].first if gap[1] > gap[0] else mentions.utterances[span[0]].first
-    stop = mentions.utterances[span[0]].stop
-    return any("switch" in mentions.signs_at[k] for k in range(first, stop))
