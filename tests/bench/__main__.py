@@ -1,11 +1,12 @@
 """Score the tool on the annotated classes.
 
     python -m tests.bench [--forms captions,words,stamped] [--classes d01,d02] [--left-out] [--misses]
-                          [--json FILE] [--no-speed]
+                          [--held-back] [--json FILE] [--no-speed]
 
 Prints the scorer's figures for each class and for all, the figures of two simple ways to find chapters, and
 speed and memory. The weights are those shipped, which have seen the classes; with ``--left-out`` every class
-is read with weights fitted on the others.
+is read with weights of the counting fitted on the others. ``--held-back`` scores other classes, which
+nothing was fitted on.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 from pipeline.analyze import analyze
 from tests.bench.baselines import BASELINES, baseline_starts, chapter_figures
-from tests.bench.corpus import CLASSES, FORMS, GoldClass, bench_module, load_classes
+from tests.bench.corpus import CLASSES, FORMS, HELD_BACK, GoldClass, bench_module, load_classes
 from tests.bench.segments import boundaries
 from tests.bench.table import summarise, table
 
@@ -33,7 +34,7 @@ Models = Mapping[str, "ChainModel"] | None
 def main() -> int:
     """Score the classes and forms asked for; return 0."""
     options = _options()
-    everything = load_classes()
+    everything = load_classes(folder=HELD_BACK if options.held_back else CLASSES)
     classes = [one for one in everything if options.classes is None or one.id in options.classes]
     models: dict[str, Models] = {one.id: None for one in classes}
     if options.left_out:
@@ -91,13 +92,17 @@ def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description="Score the annotated classes.")
     parser.add_argument("--forms", type=names, default=list(FORMS), help="captions,words,stamped")
     parser.add_argument("--classes", type=names, help="ids of the classes to score; all without it")
+    parser.add_argument("--held-back", action="store_true", help="score the classes that nothing is fitted on")
     parser.add_argument("--left-out", action="store_true", help="fit without the class that is scored")
     parser.add_argument("--folds", type=int, help="leave classes out in so many folds, not one by one")
     parser.add_argument("--misses", action="store_true", help="print every miss as well")
     parser.add_argument("--json", type=Path, help="write the figures and misses to a file")
     parser.add_argument("--no-speed", dest="speed", action="store_false", help="measure no speed or memory")
     options = parser.parse_args()
-    known = {path.name.split(".")[0] for path in CLASSES.glob("*.class.txt")}
+    if options.held_back and options.left_out:
+        parser.error("--held-back classes are left out as it is")
+    options.speed = options.speed and not options.held_back
+    known = {path.name.split(".")[0] for path in (HELD_BACK if options.held_back else CLASSES).glob("*.class.txt")}
     for what, asked, there in (("form", options.forms, set(FORMS)), ("class", options.classes or [], known)):
         for name in asked:
             if name not in there:
