@@ -11,7 +11,6 @@ from pipeline.mentions.hear import Mentions
 
 DONE = 0.35
 """A name counts as an exercise that is done, not only mentioned, from this ``doing`` on."""
-_TURN = PHASES.index("turn")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +56,13 @@ class Scene:
             gaps.append(Gap(first, begins, places, bool(rests), lead_in))
         return gaps
 
-    def chance(self, at: int) -> float:
-        """Return how likely the phases take an utterance for a turn."""
-        return float(self.decoded.phase_chances[at, _TURN])
+    def chance(self, at: int, phase: str = "turn") -> float:
+        """Return how likely the phases take an utterance for a turn, or for another phase."""
+        return float(self.decoded.phase_chances[at, PHASES.index(phase)])
+
+    def written(self, at: int) -> str:
+        """Return an utterance as it is written."""
+        return self.mentions.transcript.text((self.utterances[at].first, self.utterances[at].stop))
 
     def tokens(self, first: int, stop: int) -> tuple[str, ...]:
         """Return the words of utterances ``first`` to ``stop`` (exclusive), plain and in lower case."""

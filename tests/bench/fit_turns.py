@@ -27,7 +27,7 @@ from pipeline.turns.place import of_sentence
 from pipeline.turns.scene import Gap, Scene
 from tests.bench.corpus import GoldClass, load_classes
 
-PENALTY = 4.0
+PENALTY = 1.0
 """The quadratic penalty, chosen by the likelihood of classes left out."""
 FOLDS = 6
 NEAR = 0.6

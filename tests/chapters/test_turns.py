@@ -179,6 +179,58 @@ def test_a_little_twist_is_not_a_little_of_the_same() -> None:
     assert len(found) == 2
 
 
+def test_the_time_to_change_place_comes_before_the_turn() -> None:
+    """The same words, once with the pause in front of the naming and once behind it."""
+    text = "12.0 after | {}\n{} after | Our goblet squat, then.\n{} begin | {{rep}}One.\n{} work | {{rep}}Two."
+    pause_first = _features(text.format("Up you come.", "19.0", "22.0", "24.0"))
+    pause_later = _features(text.format("Up you come.", "13.2", "22.0", "24.0"))
+    weight = json.loads(WEIGHTS.read_text("utf-8"))["place"]["pause after"]
+    assert weight < 0
+    assert pause_first[0]["pause after"] > pause_later[0]["pause after"]
+    assert pause_first[1]["pause after"] < pause_later[1]["pause after"]
+
+
+def test_a_sentence_after_all_new_names_is_hardly_the_turn() -> None:
+    first, second, *_ = _features(
+        """
+        12.0 after | Goblet squats.
+        16.0 setup | Feet a little wider, toes out.
+        20.0 begin | {rep}One.
+        """
+    )
+    assert "new names are past" not in first
+    assert second["new names are past"] == 1.0
+
+
+def test_a_story_of_oneself_is_no_turn_and_the_turn_comes_after_it() -> None:
+    story, turn, *_ = _features(
+        """
+        12.0 after | I once lost my socks in here.
+        16.0 after | Here comes the goblet squat.
+        20.0 begin | {rep}One.
+        """
+    )
+    assert "of oneself before" not in story
+    assert turn["of oneself before"] == turn["begins"] == 1.0
+
+
+def test_another_part_of_the_range_is_no_other_exercise() -> None:
+    one = reading(ROWS + "12.0 after | Bottom half only, eight of those.\n16.0 begin | {rep}One.")
+    scene = Scene(one.decoded, one.mentions)
+    halfway = reading(ROWS + "12.0 after | You're halfway through the class.\n16.0 begin | {rep}One.")
+    other = Scene(halfway.decoded, halfway.mentions)
+    assert "range" in of_gap(scene, scene.gaps[-1])
+    assert "range" not in of_gap(other, other.gaps[-1])
+
+
+def _features(text: str) -> list[dict[str, float]]:
+    """Return the features of every sentence between the rows and the next set, the set's first one included."""
+    one = reading(ROWS + text)
+    scene = Scene(one.decoded, one.mentions)
+    gap = scene.gaps[-1]
+    return [of_sentence(scene, gap, at) for at in gap.places]
+
+
 def test_a_class_without_sets_has_no_turns() -> None:
     one = reading("0.0 intro | Hello and welcome.\n4.0 intro | Lovely to see you.")
     assert choose_turns(one.decoded, one.mentions) == []
