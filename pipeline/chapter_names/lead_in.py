@@ -27,7 +27,10 @@ _SUBJECT = re.compile(r"\b(?:left|right|other|top|bottom|your|each|one|back|fron
 _LIMB = re.compile(r"\b(?:left|right|arm|leg|knee|hand|foot|heel|arms|legs|knees|hands|heels) $")
 _LET = re.compile(r"\b(?:let|lets|letting) (?:the|your|that|it) $")
 _COMPARISON = re.compile(r"\b(?:like|as if|as though) (?:a|an|the|some|your|you're|you|\S+ing) $")
+_IT_DOES = re.compile(r"\b(?:it|he|she|that|everything) $")
 _COUNTED = re.compile(r"\b(?:two|three|four|five|six|2|3|4|5|6) $")
+_OBJECTS = frozenset({"it", "them", "those", "these", "your"})
+_TO_A_PLACE = frozenset({"the", "a", "your", "that"})
 _PARTS = frozenset({"arm", "leg", "knee", "heel", "elbow", "foot", "hand", "hip", "shoulder", "toe", "chest"})
 _NO_NAME_WORDS = """
 big slow quick nice good strong proper little last next first final full real same easy hard heavy light small long
@@ -79,6 +82,25 @@ def is_instruction(one: ExerciseMention, lead: str) -> bool:
     return (
         words[-2] in _PARTS and verb and (_SUBJECT.search(lead) is not None or words[0] in {"left", "right", "other"})
     )
+
+
+def is_action(mentions: Mentions, one: ExerciseMention, lead: str) -> bool:
+    """Return whether a name is rather what something does, or how one gets somewhere.
+
+    "It swings back", "on the floor, split them up", "push up to the plank".
+    """
+    words, tokens = mentions.transcript.words, mentions.tokens
+    last = tokens[one.words[1] - 1]
+    if one.heard != "exact":
+        return False
+    if len(words_of(one.text)) == 1 and last.endswith("s") and _IT_DOES.search(lead):
+        return True
+    if words[one.words[1] - 1].text[-1:] in ",.!?;:":
+        return False
+    after = tokens[one.words[1] : one.words[1] + 2]
+    if lead.endswith("on the ") and len(words_of(one.text)) > 1 and not _OBJECTS.isdisjoint(after[:1]):
+        return True
+    return last == "up" and (after[:1] == ("into",) or (after[:1] == ("to",) and not _TO_A_PLACE.isdisjoint(after[1:])))
 
 
 def is_comparison(lead: str) -> bool:
