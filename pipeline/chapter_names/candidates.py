@@ -73,6 +73,7 @@ def candidates_of(room: NamingRoom, talk: ChapterTalk, index: ToldIndex) -> list
         if one.key not in best and (one.score > NOUN or surest < WEAK):
             best[one.key] = one
     _specialise(room, best, index)
+    _list_own(room, best)
     _explain(room, best)
     found = sorted(best.values(), key=lambda one: -one.score)
     return [one for one in found if one.score >= LEAST][:MOST]
@@ -103,6 +104,28 @@ def _specialise(room: NamingRoom, best: dict[str, Candidate], index: ToldIndex) 
                 score = SPECIAL_NAMED * one.score + SPECIAL_TOLD * told.score
                 if score > best[key].score:
                     best[key] = replace(told, score=score)
+
+
+def _list_own(room: NamingRoom, best: dict[str, Candidate]) -> None:
+    """Take a name that no list holds for the listed one that was told in the same words, or in these and more.
+
+    "It's a cushion squeeze bridge" beside what is told of a bridge with a cushion squeeze.
+    """
+    for one in list(best.values()):
+        announced = one.mention is not None and one.mention.heard == "announced"
+        if not announced and (not one.own or one.mention is not None or one.score <= NOUN):
+            continue
+        stems = set(stems_of(one.text))
+        fuller = [
+            known
+            for known in best.values()
+            if known.told and known.exercise is not None
+            if any(stems <= set(stems_of(name)) for name in room.lexicon.exercises[known.exercise].names)
+        ]
+        if fuller:
+            known = max(fuller, key=lambda each: each.score)
+            best[known.key] = replace(known, score=max(known.score, one.score) + BOTH_WAYS)
+            del best[one.key]
 
 
 def _explain(room: NamingRoom, best: dict[str, Candidate]) -> None:

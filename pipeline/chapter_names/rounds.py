@@ -202,7 +202,7 @@ class _Frame:
                 score = one.score * (GENERIC if limbs <= known else GENERIC_LIMB)
             elif one.generic and fold(words[-1]) in self._names(group.exercise)[0]:
                 score = one.score * GENERIC_LISTED
-            elif one.mention is not None and is_shorter(one.text, group.said):
+            elif (one.mention is not None or one.own) and is_shorter(one.text, group.said):
                 score = one.score * SHORTER
             elif self.turns[c].returns and self._is_fuller(one, group):
                 score = one.score * FULLER
@@ -242,7 +242,7 @@ def _new_group(c: int, one: Candidate | None) -> _Group:
         return _Group(f"?{c}", None, frozenset(), frozenset(), "", (c,))
     stems = frozenset(stems_of(one.text)) - GIVEN
     words = frozenset(map(fold, words_of(one.text)))
-    return _Group(one.key, one.exercise, words, stems, one.text if one.mention else "", (c,))
+    return _Group(one.key, one.exercise, words, stems, one.text if one.mention or one.own else "", (c,))
 
 
 def _since(labels: Sequence[int], g: int) -> int:

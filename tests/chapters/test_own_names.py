@@ -1,0 +1,50 @@
+"""Names that a class has for itself: said to be names, come back to in short, or listed in other words."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.analyze import listener
+from tests.mentions.test_chapter_names import name
+
+STOMPERS = ("Now my favourite.", "We call it puddle stompers.", "Lift the boots out of the mud, feet wide.")
+
+
+def names(*chapters: tuple[str, ...]) -> list[str]:
+    return [one.name for one in name(listener(None), *chapters)]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("We call it puddle stompers.", "Puddle stomper"),
+        ("This is called the penguin.", "Penguin"),
+        ("Some people call it a drawbridge.", "Drawbridge"),
+    ],
+)
+def test_what_the_presenter_calls_it_is_its_name(said: str, expected: str) -> None:
+    assert names(("Feet wide, knees bent.", said, "Lift the weights out to the side."))[0] == expected
+
+
+def test_that_someone_calls_names_no_exercise() -> None:
+    """A call, a name that is no exercise's, and plain speech."""
+    found = names(("Goblet squats, ten of them.", "I call the reps, we call it a day after this."))
+    assert found == ["Goblet squat"]
+
+
+def test_a_name_of_the_class_is_come_back_to_in_short() -> None:
+    found = names(STOMPERS, ("Next up, goblet squats.",), ("Back in the mud, feet wide for the stompers.",))
+    assert found == ["Puddle stomper", "Goblet squat", "Puddle stomper"]
+
+
+def test_a_listed_name_said_with_its_words_in_another_order_is_known() -> None:
+    (naming,) = name(listener(None), ("Pop it between the knees.", "It's a cushion squeeze bridge.", "Feet flat."))
+    assert naming.exercise == "bridge-with-squeeze"
+
+
+def test_part_of_a_listed_name_that_it_is_called_by_is_enough() -> None:
+    (naming,) = name(
+        listener(None),
+        ("Soles of the feet together, knees falling out like an open book.", "We call it the butterfly, both hips."),
+    )
+    assert naming.exercise == "butterfly-stretch"
