@@ -35,6 +35,7 @@ from pipeline.counting.side_words import SideSet
 from pipeline.counting.sides import CHOICES, NOTHING, State, Step, decide_sides, steps_of
 from pipeline.mentions.hear import Mentions
 from tests.bench.corpus import GoldClass, bench_module, load_classes
+from tests.bench.fit import FITTED_FORMS
 
 PENALTY = 4.0
 """The quadratic penalty, chosen by the sides of classes left out."""
@@ -67,10 +68,10 @@ class Table:
     allowed: np.ndarray
 
 
-def lesson_of(one: GoldClass, models: dict[str, ChainModel]) -> Lesson:
+def lesson_of(one: GoldClass, form: str, models: dict[str, ChainModel]) -> Lesson:
     """Read a class with weights that have not seen it, and pair its sets with the annotated ones."""
     scorer = bench_module("score")
-    mentions = listener().hear(one.forms["captions"])
+    mentions = listener().hear(one.forms[form])
     decoded = decode(mentions, models)
     openings = chapters.open_chapters(decoded, mentions)
     drafts, decoded = draft_sets(decoded, mentions, [opening.first for opening in openings])
@@ -170,7 +171,7 @@ def read(folder: Path, only: Collection[str] = ()) -> list[Lesson]:
         chains = json.loads(path.read_text("utf-8"))["chains"]
         models = {name: ChainModel.from_dict(chain) for name, chain in chains.items()}
         out = (name for name in path.stem.split("-")[:-1] if name in classes and (not only or name in only))
-        lessons += [lesson_of(classes[name], models) for name in out]
+        lessons += [lesson_of(classes[name], form, models) for name in out for form in FITTED_FORMS]
     return lessons
 
 
