@@ -2,8 +2,8 @@
 
 In a circuit the third time round the presenter may name nothing at all. What speaks for a return is what was
 named or told in the chapter, words that it shares with earlier chapters of that exercise, what followed last
-time round, and words such as "again" and "round two". A beam search keeps the likeliest readings of the class
-so far, so that a later round may also put right what the first one left open.
+time round, and words such as "again" and "round two". A beam search keeps the likeliest
+readings so far, so that a later round may also put right what the first one left open.
 """
 
 from __future__ import annotations
@@ -111,8 +111,7 @@ class _Frame:
         candidates: Sequence[Sequence[Candidate]],
         index: ToldIndex,
     ) -> None:
-        self.candidates, self.index = candidates, index
-        self.talks = talks
+        self.candidates, self.index, self.talks = candidates, index, talks
         self.turns = [read_turn(head) for head in heads]
         shared = Counter(one for talk in talks for one in talk.told)
         self.rare = {one: 1.0 / count for one, count in shared.items()}
@@ -184,14 +183,15 @@ class _Frame:
             pick, agreement = self._agreement(c, group)
             named = 0.0
             if pick is None:
-                own = sum(map(self.index.weight, self.setups[c] & group.stems))
+                weigh = self.index.weight if group.exercise else self.index.weight_of_own
+                own = sum(map(weigh, self.setups[c] & group.stems))
                 other = sum(map(self.index.weight, self.setups[c] & self._names(group.exercise)[1] - group.stems))
                 named = NAME_WORDS * min(1.0, (own + OTHER_NAMES * other) / ALL_NAMED)
             self._said[key] = pick, agreement, named
         return self._said[key]
 
     def _agreement(self, c: int, group: _Group) -> tuple[Candidate | None, float]:
-        best: tuple[Candidate | None, float] = (None, 0.0)
+        best: tuple[Candidate | None, float] = None, 0.0
         for one in self.candidates[c]:
             words = words_of(one.text)
             if one.key == group.key:

@@ -121,6 +121,10 @@ class ToldIndex:
         """Return how much a stem tells, from :data:`COMMON` to :data:`MOST`: a rare one more."""
         return self._weights.get(one, COMMON)
 
+    def weight_of_own(self, one: str) -> float:
+        """Return how much a stem of a name that no list holds tells: most where no listed name holds it."""
+        return self._weights.get(one, MOST)
+
     def meanings(self, one: str) -> tuple[str, ...]:
         """Return a stem and what it may stand for ("bar" for "barbell")."""
         return (one, *self._meant.get(one, ()))

@@ -33,12 +33,14 @@ def test_that_someone_calls_names_no_exercise() -> None:
 
 
 def test_a_name_of_the_class_is_come_back_to_in_short() -> None:
-    found = names(STOMPERS, ("Next up, goblet squats.",), ("Back in the mud, feet wide for the stompers.",))
+    found = names(
+        STOMPERS, ("Next up, goblet squats.",), ("Feet wide for the stompers.", "Lift the boots out of the mud again.")
+    )
     assert found == ["Puddle stomper", "Goblet squat", "Puddle stomper"]
 
 
 def test_a_listed_name_said_with_its_words_in_another_order_is_known() -> None:
-    (naming,) = name(listener(None), ("Pop it between the knees.", "It's a cushion squeeze bridge.", "Feet flat."))
+    (naming,) = name(listener(None), ("On your back, feet flat.", "It's a cushion squeeze bridge.", "Hips up."))
     assert naming.exercise == "bridge-with-squeeze"
 
 
