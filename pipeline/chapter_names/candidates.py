@@ -29,7 +29,7 @@ SPECIAL_NAMED, SPECIAL_TOLD, TOLD_ENOUGH, NAMED_IN_FULL = 0.8, 0.45, 0.42, 0.5
 #: What the further words of a fuller name have to weigh.
 TELLS_MORE = 2.0
 #: Beside a name that scores this, what is told of another exercise counts this share: it explains the name.
-PLAIN, EXPLAINS, HEARD_WELL = 0.7, 0.6, 0.9
+PLAIN, EXPLAINS, HEARD_WELL, ANNOUNCED = 0.7, 0.6, 0.9, 0.5
 #: From this likeness on, what stands there is rather the name misheard than a name of the class's own.
 LIKELY = 0.8
 #: What a second mention of a name adds, and being told or heard in another way as well.
@@ -147,8 +147,12 @@ def _explain(room: NamingRoom, best: dict[str, Candidate]) -> None:
 
 
 def _is_plain(one: Candidate) -> bool:
-    heard = one.mention is not None and (one.mention.heard == "exact" or one.mention.score >= HEARD_WELL)
-    return heard and one.score >= PLAIN
+    if one.mention is None:
+        return False
+    if one.mention.heard == "announced":
+        # "Swings press" is rather a name misheard.
+        return one.score >= ANNOUNCED and all(fold(word) == word for word in words_of(one.text)[:-1])
+    return one.score >= PLAIN and (one.mention.heard == "exact" or one.mention.score >= HEARD_WELL)
 
 
 def _tells_more(base: str, name: str, index: ToldIndex) -> bool:

@@ -12,6 +12,7 @@ from pipeline.chapter_names.naming import words_of
 from pipeline.chapter_names.stems import EMPTY
 from pipeline.mentions.exercises import ExerciseMention
 from pipeline.mentions.hear import Mentions
+from pipeline.mentions.numbers import SOUNDALIKES
 from pipeline.mentions.plain_speech import NUMBERS, PLAIN_SPEECH
 from pipeline.mentions.sounds import is_word
 from pipeline.mentions.tokens import fold
@@ -38,7 +39,7 @@ clean more other another new old usual ordinary plain normal honest pretty lovel
 tiny different deep low high lazy careful total extra single double each every those these straight wide narrow left
 right round rounds set sets rep reps side sides time times minute minutes number numbers
 """
-_NO_NAME = frozenset(_NO_NAME_WORDS.split()) | PLAIN_SPEECH | NUMBERS | EMPTY
+_NO_NAME = frozenset(_NO_NAME_WORDS.split()) | PLAIN_SPEECH | NUMBERS | EMPTY | SOUNDALIKES.keys()
 
 
 def lead_in(mentions: Mentions, one: ExerciseMention) -> str:

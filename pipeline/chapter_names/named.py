@@ -100,9 +100,9 @@ def _by_words(room: NamingRoom, at: int, one: ExerciseMention, lead: str) -> Ite
     yield _Reason(earlier > 0, more=-AFTER_ANOTHER * min(2, earlier))
     yield _Reason(lead_in.is_later(lead), NOT_YET)
     yield _Reason(one.heard == "announced", BY_SOUND)
-    action = lead_in.is_action(room.mentions, one, lead)
-    yield _Reason(action or lead_in.is_instruction(one, lead) or lead_in.is_comparison(lead), INSTRUCTION)
-    yield _Reason(one.doing >= 0.5 and not action and lead_in.is_plural(room.mentions, one), more=PLURAL)
+    told = lead_in.is_action(room.mentions, one, lead) or lead_in.is_instruction(one, lead)
+    yield _Reason(told or lead_in.is_comparison(lead), INSTRUCTION)
+    yield _Reason(one.doing >= 0.5 and not told and lead_in.is_plural(room.mentions, one), more=PLURAL)
 
 
 def _heads(room: NamingRoom, one: ExerciseMention) -> bool:

@@ -24,7 +24,7 @@ __all__ = ["Scene", "Weights", "chance_of_turn", "choose_turns", "likeliest_plac
 
 Weights = Mapping[str, Mapping[str, float]]
 
-LIKELY = 0.35
+LIKELY = 0.5
 """A turn is opened where one is this likely (0 to 1): of classes left out, chapters and names of sets come out best."""
 
 
