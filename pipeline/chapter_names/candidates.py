@@ -150,8 +150,7 @@ def _is_plain(one: Candidate) -> bool:
     if one.mention is None:
         return False
     if one.mention.heard == "announced":
-        # "Swings press" is rather a name misheard.
-        return one.score >= ANNOUNCED and all(fold(word) == word for word in words_of(one.text)[:-1])
+        return one.score >= ANNOUNCED and lead_in.is_announced(one.mention)
     return one.score >= PLAIN and (one.mention.heard == "exact" or one.mention.score >= HEARD_WELL)
 
 

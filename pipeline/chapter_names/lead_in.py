@@ -104,6 +104,11 @@ def is_action(mentions: Mentions, one: ExerciseMention, lead: str) -> bool:
     return last == "up" and (after[:1] == ("into",) or (after[:1] == ("to",) and not _TO_A_PLACE.isdisjoint(after[1:])))
 
 
+def is_announced(one: ExerciseMention) -> bool:
+    """Return whether a name that no list holds is announced as one: "swings press" is rather a name misheard."""
+    return one.heard == "announced" and all(fold(word) == word and is_word(word) for word in words_of(one.text)[:-1])
+
+
 def is_comparison(lead: str) -> bool:
     """Return whether what follows is what something looks like ("round up like an angry cat")."""
     return _COMPARISON.search(lead) is not None

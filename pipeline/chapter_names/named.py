@@ -21,6 +21,8 @@ AT_START, IN_SET, JUST_BEFORE = 0.65, 0.4, 0.5
 STARTING_POSITION = 0.5
 #: A name known by its sound alone counts this share.
 BY_SOUND = 0.9
+#: What it adds to a name that no list holds that it is announced in words of which none looks misheard.
+ANNOUNCED = 0.1
 #: Each further word makes a name more telling ("goblet squat" against "squat").
 TELLING = 0.05
 #: "A halo", "the ordinary press-up": an article before it shows a name, not an instruction.
@@ -99,7 +101,8 @@ def _by_words(room: NamingRoom, at: int, one: ExerciseMention, lead: str) -> Ite
     yield _Reason(not before.isdisjoint(_ARTICLES), more=ARTICLE)
     yield _Reason(earlier > 0, more=-AFTER_ANOTHER * min(2, earlier))
     yield _Reason(lead_in.is_later(lead), NOT_YET)
-    yield _Reason(one.heard == "announced", BY_SOUND)
+    yield _Reason(one.heard == "announced" and not lead_in.is_announced(one), BY_SOUND)
+    yield _Reason(lead_in.is_announced(one), more=ANNOUNCED)
     told = lead_in.is_action(room.mentions, one, lead) or lead_in.is_instruction(one, lead)
     yield _Reason(told or lead_in.is_comparison(lead), INSTRUCTION)
     yield _Reason(one.doing >= 0.5 and not told and lead_in.is_plural(room.mentions, one), more=PLURAL)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pipeline.analyze import listener
-from pipeline.chapter_names.lead_in import is_action, lead_in
+from pipeline.chapter_names.lead_in import is_action, is_announced, lead_in, own_name
 from tests.mentions.test_chapter_names import hear, name
 
 
@@ -33,3 +33,21 @@ def test_what_the_bell_does_is_not_what_the_exercise_is_called() -> None:
         ("third job is the clean one hand", "it swings back and zips up into the rack", "the kettlebell stays low"),
     )
     assert naming.exercise == "kettlebell-clean"
+
+
+@pytest.mark.parametrize(
+    ("caption", "expected"),
+    [("okay harbour squats low and slow", "harbour squat"), ("okay ate squats low and slow", None)],
+)
+def test_what_sounds_like_a_number_is_no_part_of_a_name(caption: str, expected: str | None) -> None:
+    mentions = hear(listener(None), caption)
+    (squats,) = mentions.exercises
+    assert own_name(mentions, squats, frozenset()) == expected
+
+
+@pytest.mark.parametrize(
+    ("caption", "announced"), [("Here's the perch raise.", True), ("Next up, the sphinxes raise.", False)]
+)
+def test_a_name_whose_first_word_is_a_plural_is_rather_misheard(caption: str, announced: bool) -> None:
+    (one,) = hear(listener(None), caption).exercises
+    assert (one.heard, is_announced(one)) == ("announced", announced)

@@ -50,3 +50,14 @@ def test_part_of_a_listed_name_that_it_is_called_by_is_enough() -> None:
         ("Soles of the feet together, knees falling out like an open book.", "We call it the butterfly, both hips."),
     )
     assert naming.exercise == "butterfly-stretch"
+
+
+def test_a_name_that_is_announced_beats_what_loose_words_and_instructions_tell() -> None:
+    found = names(
+        (
+            "Here's the perch raise. Both arms out wide.",
+            "Right lowers and lifts, so right goes first.",
+            "Eight on the arm that's moving, thumb a touch higher than the little finger.",
+        )
+    )
+    assert found == ["Perch raise"]
