@@ -37,7 +37,7 @@ _NO_NAME_WORDS = """
 big slow quick nice good strong proper little last next first final full real same easy hard heavy light small long
 clean more other another new old usual ordinary plain normal honest pretty lovely beautiful great tidy steady gentle
 tiny different deep low high lazy careful total extra single double each every those these straight wide narrow left
-right round rounds set sets rep reps side sides time times minute minutes number numbers
+right whole round rounds set sets rep reps side sides time times minute minutes number numbers
 """
 _NO_NAME = frozenset(_NO_NAME_WORDS.split()) | PLAIN_SPEECH | NUMBERS | EMPTY | SOUNDALIKES.keys()
 
@@ -101,7 +101,14 @@ def is_action(mentions: Mentions, one: ExerciseMention, lead: str) -> bool:
     after = tokens[one.words[1] : one.words[1] + 2]
     if lead.endswith("on the ") and len(words_of(one.text)) > 1 and not _OBJECTS.isdisjoint(after[:1]):
         return True
-    return last == "up" and (after[:1] == ("into",) or (after[:1] == ("to",) and not _TO_A_PLACE.isdisjoint(after[1:])))
+    return last == "up" and (
+        after[:1] in (("into",), ("onto",)) or (after[:1] == ("to",) and not _TO_A_PLACE.isdisjoint(after[1:]))
+    )
+
+
+def is_plain_talk(one: ExerciseMention) -> bool:
+    """Return whether a name known by its sound alone begins with a plain word ("whole lifts")."""
+    return one.heard == "sound" and words_of(one.text)[0] in _NO_NAME
 
 
 def is_announced(one: ExerciseMention) -> bool:

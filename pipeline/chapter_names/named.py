@@ -102,6 +102,7 @@ def _by_words(room: NamingRoom, at: int, one: ExerciseMention, lead: str) -> Ite
     yield _Reason(earlier > 0, more=-AFTER_ANOTHER * min(2, earlier))
     yield _Reason(lead_in.is_later(lead), NOT_YET)
     yield _Reason(one.heard == "announced" and not lead_in.is_announced(one), BY_SOUND)
+    yield _Reason(lead_in.is_plain_talk(one), INSTRUCTION)
     yield _Reason(lead_in.is_announced(one), more=ANNOUNCED)
     told = lead_in.is_action(room.mentions, one, lead) or lead_in.is_instruction(one, lead)
     yield _Reason(told or lead_in.is_comparison(lead), INSTRUCTION)

@@ -19,7 +19,7 @@ from pipeline.chapter_names.stems import stems_of
 from pipeline.chapter_names.told import GIVEN, ToldIndex
 from pipeline.mentions.tokens import fold
 
-BEAM = 16
+BEAM = 32
 """Readings kept at a time."""
 # Judgement, fitted by eye on annotated classes, on the scale of a candidate's score.
 UNNAMED_SCORE = 0.3

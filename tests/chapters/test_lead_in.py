@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pipeline.analyze import listener
-from pipeline.chapter_names.lead_in import is_action, is_announced, lead_in, own_name
+from pipeline.chapter_names.lead_in import is_action, is_announced, is_plain_talk, lead_in, own_name
 from tests.mentions.test_chapter_names import hear, name
 
 
@@ -16,7 +16,13 @@ def actions(caption: str) -> list[bool]:
 
 
 @pytest.mark.parametrize(
-    "caption", ["Ten. Now push up to the plank.", "Now push up into the plank.", "Ten more on the floor press them up."]
+    "caption",
+    [
+        "Ten. Now push up to the plank.",
+        "Now push up into the plank.",
+        "Now roll up onto all fours.",
+        "Ten more on the floor press them up.",
+    ],
 )
 def test_a_way_into_a_position_is_no_exercise(caption: str) -> None:
     assert actions(caption)[0]
@@ -51,3 +57,8 @@ def test_what_sounds_like_a_number_is_no_part_of_a_name(caption: str, expected: 
 def test_a_name_whose_first_word_is_a_plural_is_rather_misheard(caption: str, announced: bool) -> None:
     (one,) = hear(listener(None), caption).exercises
     assert (one.heard, is_announced(one)) == ("announced", announced)
+
+
+def test_whole_lifts_are_lifts_and_not_a_name_that_sounds_like_it() -> None:
+    mentions = hear(listener(None), "Sorry, no, left side first, and twelve whole lifts.")
+    assert [is_plain_talk(one) for one in mentions.exercises if one.heard == "sound"] == [True]
