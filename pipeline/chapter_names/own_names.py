@@ -79,6 +79,9 @@ def _announced(room: NamingRoom, first: int, stop: int) -> list[Candidate]:
             continue
         if len(noun) > 1 and noun[-1].text in room.bases and room.sounds.is_foreign(noun[0]):
             found.append(Candidate(None, " ".join(token.text for token in noun), WITH_BASE, own=True))
+        elif len(noun) > 1 and noun[-1].plain != noun[-1].text and room.sounds.is_foreign(noun[-1]):
+            # In the plural and in two words ("the towel snatchers") it is rather a name than talk.
+            found.append(Candidate(None, " ".join(token.text for token in noun), WITH_BASE, own=True))
         elif room.sounds.is_foreign(noun[-1]) and not noun[-1].plain.endswith(("ing", "ly", "ed")):
             found.append(Candidate(None, " ".join(token.text for token in noun), NOUN, own=True))
     return found

@@ -61,3 +61,10 @@ def test_a_name_that_is_announced_beats_what_loose_words_and_instructions_tell()
         )
     )
     assert found == ["Perch raise"]
+
+
+def test_two_words_announced_in_the_plural_are_a_name_whatever_is_told_of_it() -> None:
+    found = names(
+        ("on your tummy now for the towel snatchers", "so the band's long in front of you", "pull the band apart"),
+    )
+    assert found == ["Towel snatcher"]
