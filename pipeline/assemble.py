@@ -24,9 +24,20 @@ if TYPE_CHECKING:
 #: Done on one side, these work the leg that is stood on, or in front; a balance only where it is held.
 _ONE_LEGGED = frozenset({"squat", "hinge", "lunge"})
 _BALANCE = frozenset({"balance", "isometric hold"})
-#: Patterns in which a leg that is named works, and those in which an arm does.
-_LEG_WORK = frozenset({"squat", "hinge", "lunge", "jump", "balance"})
-_ARM_WORK = frozenset({"curl", "pull horizontal", "pull vertical", "push horizontal", "push vertical", "raise"})
+#: Prime movers of the legs, and of the arms: those limbs work where an exercise has none of the other.
+_LEG_MUSCLES = frozenset(
+    {
+        "gluteus maximus", "gluteus medius", "gluteus minimus", "quadriceps", "hamstrings", "hip flexors", "adductors",
+        "gastrocnemius", "soleus", "tibialis anterior", "deep hip rotators", "tensor fasciae latae", "foot muscles",
+    }
+)  # fmt: skip
+_ARM_MUSCLES = frozenset(
+    {
+        "anterior deltoid", "middle deltoid", "posterior deltoid", "triceps brachii", "biceps brachii", "brachialis",
+        "brachioradialis", "latissimus dorsi", "pectoralis major", "rhomboids", "trapezius", "forearm flexors",
+        "forearm extensors", "rotator cuff", "teres major", "serratus anterior",
+    }
+)  # fmt: skip
 #: A second read this surely (0 to 1) as counting a hold is one, whatever the exercise.
 SURELY = 0.9
 _CUES: tuple[CueKind, ...] = ("safety", "breathing", "option", "tempo", "form", "encouragement")
@@ -85,7 +96,8 @@ def _working_parts(exercise: Exercise | None) -> tuple[bool, bool, Limb]:
     if exercise is None:
         return False, False, ""
     pattern = frozenset(exercise.pattern)
-    limb: Limb = "leg" if _LEG_WORK & pattern else "arm" if _ARM_WORK & pattern else ""
+    legs, arms = (bool(muscles & set(exercise.prime_movers)) for muscles in (_LEG_MUSCLES, _ARM_MUSCLES))
+    limb: Limb = "" if legs == arms else "leg" if legs else "arm"
     if exercise.sides == "no":
         return False, False, limb
     return bool(_ONE_LEGGED & pattern) or pattern >= _BALANCE, "side-lying" in exercise.position, limb

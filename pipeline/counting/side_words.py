@@ -101,6 +101,8 @@ def _side_word(mentions: Mentions, one: SideSet, k: int, places: list[int], coun
         side, doing = _OPPOSITE[side], ["the other is lain on"]
     elif one.one_legged and _stood_on(tokens, k) is False:
         side, doing = _OPPOSITE[side], ["the other is in the air"]
+    elif not one.one_legged and one.limb != "arm" and _stood_on(tokens, k):
+        side, doing = _OPPOSITE[side], ["the other is stood on"]
     else:
         doing = _part_and_doing(mentions, one, k)
     begins = mentions.utterances[one.span[0]].first

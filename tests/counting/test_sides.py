@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from pipeline.counting.side_words import SideSet
+from pipeline.counting.side_words import Limb, SideSet
 from pipeline.counting.sides import decide_sides
 from pipeline.model import Side
 from tests.building import heard
 
 
 def sides(
-    *lines: str, exercises: str = "", sided: str = "", one_legged: bool = False, side_lying: bool = False
+    *lines: str,
+    exercises: str = "",
+    sided: str = "",
+    one_legged: bool = False,
+    side_lying: bool = False,
+    limb: Limb = "",
 ) -> list[Side | None]:
     """Decide the sides of sets written as "talk before | set"; ``exercises`` has a letter a set (else all one)."""
     text, sets, at = [], [], 0
@@ -20,7 +25,7 @@ def sides(
         text += [words for words in (before, during) if words]
         at = span[1]
         letter = exercises[k] if exercises else "A"
-        sets.append(SideSet(span, gap, letter, ord(letter), sided, one_legged, side_lying))
+        sets.append(SideSet(span, gap, letter, ord(letter), sided, one_legged, side_lying, limb))
     mentions = heard("\n".join(f"{8 * k}.0 {words}" for k, words in enumerate(text)))
     assert len(mentions.utterances) == len(text)
     return decide_sides(mentions, sets)
@@ -52,8 +57,8 @@ def test_the_side_that_only_stands_is_not_the_one_that_works() -> None:
 
 def test_on_one_leg_the_leg_that_stands_is_the_one_that_works() -> None:
     lines = ("Left foot down, right leg floats. | One.", "Other leg. | One.")
-    assert sides(*lines, sided="yes", one_legged=True) == ["left", "right"]
-    assert sides(*lines, sided="yes") == ["right", "left"]
+    assert sides(*lines, sided="yes", one_legged=True, limb="leg") == ["left", "right"]
+    assert sides(*lines, sided="yes", limb="leg") == ["right", "left"]
 
 
 def test_lying_on_a_side_it_is_the_upper_one_that_works() -> None:
@@ -75,4 +80,4 @@ def test_no_sets_have_no_sides() -> None:
 
 def test_in_a_lunge_the_leg_in_front_works_and_a_hand_says_little() -> None:
     lines = ("Dumbbell in the right hand, left foot forward. | One.", "Swap legs, right foot in front. | One.")
-    assert sides(*lines, sided="yes", one_legged=True) == ["left", "right"]
+    assert sides(*lines, sided="yes", one_legged=True, limb="leg") == ["left", "right"]
