@@ -10,7 +10,6 @@ of the classes, on what those weights of the counting make of the others.
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping
@@ -20,22 +19,12 @@ from typing import Any
 from unittest.mock import patch
 
 from pipeline.analyze import analyze
-from pipeline.counting.chain import ChainModel
 from tests.bench import fit_sides, fit_turns
 from tests.bench.corpus import FORMS, bench_module, load_classes
+from tests.bench.left_out import models_in
 from tests.bench.table import FIRST, FURTHER, group_of, summarise, table
 
 FOLDS = 6
-
-
-def chains_of(folder: Path) -> dict[str, dict[str, ChainModel]]:
-    """Return for each class the counting's weights of the fold that leaves it out."""
-    out = {}
-    for path in sorted(folder.rglob("*.json")):
-        chains = json.loads(path.read_text("utf-8"))["chains"]
-        models = {name: ChainModel.from_dict(chain) for name, chain in chains.items()}
-        out.update(dict.fromkeys(path.stem.split("-")[:-1], models))
-    return out
 
 
 def choices_without(folder: Path) -> dict[str, tuple[Any, Any]]:
@@ -72,8 +61,8 @@ def main() -> int:
     parser.add_argument("--forms", type=lambda text: text.split(","), default=list(FORMS))
     parser.add_argument("--misses", action="store_true")
     options = parser.parse_args()
-    chains, choices = chains_of(options.folder), choices_without(options.folder)
-    classes = [one for one in load_classes() if one.id in chains]
+    chains, choices = models_in(options.folder), choices_without(options.folder)
+    classes = load_classes(list(chains))
     for form in options.forms:
         tallies: dict[str, Counter[str]] = {}
         misses: list[str] = []

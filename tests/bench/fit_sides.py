@@ -11,10 +11,8 @@ Same weights, same classes, same result.
 
 from __future__ import annotations
 
-import argparse
-import json
 from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -36,6 +34,8 @@ from pipeline.counting.sides import CHOICES, NOTHING, State, Step, decide_sides,
 from pipeline.mentions.hear import Mentions
 from tests.bench.corpus import GoldClass, bench_module, load_classes
 from tests.bench.fit import FITTED_FORMS
+from tests.bench.fit_command import run
+from tests.bench.left_out import models_in
 
 PENALTY = 4.0
 """The quadratic penalty, chosen by the sides of classes left out."""
@@ -163,29 +163,11 @@ def check(lessons: Sequence[Lesson]) -> str:
     )
 
 
-def read(folder: Path, only: Collection[str] = ()) -> list[Lesson]:
-    """Read every class (or ``only`` some) that a fold of the folder leaves out, with that fold's weights."""
-    classes = {one.id: one for one in load_classes()}
-    lessons: list[Lesson] = []
-    for path in sorted(folder.rglob("*.json")):
-        chains = json.loads(path.read_text("utf-8"))["chains"]
-        models = {name: ChainModel.from_dict(chain) for name, chain in chains.items()}
-        out = (name for name in path.stem.split("-")[:-1] if name in classes and (not only or name in only))
-        lessons += [lesson_of(classes[name], form, models) for name in out for form in FITTED_FORMS]
-    return lessons
-
-
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
-    parser.add_argument("folder", type=Path)
-    parser.add_argument("--check", action="store_true")
-    options = parser.parse_args()
-    lessons = read(options.folder)
-    if options.check:
-        print(check(lessons))
-    else:
-        WEIGHTS.write_text(json.dumps(fit(lessons), indent=1) + "\n", "utf-8")
+def read(folder: Path) -> list[Lesson]:
+    """Read every class that a fold of the folder leaves out, with that fold's weights."""
+    models = models_in(folder)
+    return [lesson_of(one, form, models[one.id]) for one in load_classes(list(models)) for form in FITTED_FORMS]
 
 
 if __name__ == "__main__":
-    main()
+    run(__doc__, read, fit, check, WEIGHTS)

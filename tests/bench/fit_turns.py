@@ -9,8 +9,6 @@ chances that the choice starts from have to be those of a class never seen. Same
 
 from __future__ import annotations
 
-import argparse
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,12 +18,13 @@ from scipy.optimize import minimize
 
 import pipeline.turns as turns
 from pipeline.analyze import listener
-from pipeline.counting.chain import ChainModel
 from pipeline.counting.decode import decode
 from pipeline.turns.happening import of_gap
 from pipeline.turns.place import of_sentence
 from pipeline.turns.scene import Gap, Scene
 from tests.bench.corpus import GoldClass, load_classes
+from tests.bench.fit_command import run
+from tests.bench.left_out import models_in
 
 PENALTY = 4.0
 """The quadratic penalty, chosen by the chapters and names of classes left out."""
@@ -118,28 +117,13 @@ def check(lessons: Sequence[Lesson]) -> str:
 
 def read(folder: Path) -> list[Lesson]:
     """Read every class that a fold of the folder leaves out, in captions, with that fold's weights."""
-    classes = {one.id: one for one in load_classes()}
+    models = models_in(folder)
     lessons: list[Lesson] = []
-    for path in sorted(folder.rglob("*.json")):
-        chains = json.loads(path.read_text("utf-8"))["chains"]
-        models = {name: ChainModel.from_dict(chain) for name, chain in chains.items()}
-        for one in (classes[name] for name in path.stem.split("-")[:-1] if name in classes):
-            mentions = listener().hear(one.forms["captions"])
-            lessons += lessons_of(one, Scene(decode(mentions, models), mentions))
+    for one in load_classes(list(models)):
+        mentions = listener().hear(one.forms["captions"])
+        lessons += lessons_of(one, Scene(decode(mentions, models[one.id]), mentions))
     return lessons
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
-    parser.add_argument("folder", type=Path)
-    parser.add_argument("--check", action="store_true")
-    options = parser.parse_args()
-    lessons = read(options.folder)
-    if options.check:
-        print(check(lessons))
-    else:
-        WEIGHTS.write_text(json.dumps(fit(lessons), indent=1) + "\n", "utf-8")
-
-
 if __name__ == "__main__":
-    main()
+    run(__doc__, read, fit, check, WEIGHTS)

@@ -65,6 +65,12 @@ def models_without(
     return {name: _read(paths[fold]) for fold in folds for name in fold}
 
 
+def models_in(folder: Path) -> dict[str, Models]:
+    """Return for every class that a fold of ``folder`` leaves out that fold's chains."""
+    folds = {path: _read(path) for path in sorted(folder.rglob("*.json"))}
+    return {name: models for path, models in folds.items() for name in path.stem.split("-")[:-1]}
+
+
 def _hear(classes: Iterable[GoldClass]) -> list[Lesson]:
     """Return the lessons that shipped weights are fitted on: annotated classes and generated ones."""
     from pipeline.analyze import listener
