@@ -39,7 +39,9 @@ _ACROSS = frozenset("over across to onto on against into".split())
 _IN_TURN = frozenset("first now next again only".split())
 _LYING = frozenset("flip roll rolls rolling lie lies lying turn over".split())
 _SURFACES = frozenset("bench floor mat wall chair seat bar thigh step bed sofa".split())
-_ON, _TOWARDS, _WITH = frozenset({"on", "onto", "with", "for"}), frozenset("to towards over".split()), "with into in"
+_ON, _TOWARDS = frozenset({"on", "onto", "with", "for"}), frozenset({"to", "towards", "over"})
+_WITH = frozenset({"with", "into", "in"})
+_ALONE = "side alone"
 _PLACES = frozenset({"your", "the", "our", "that"})
 _OPENS = frozenset("okay and now then so the your last other swap change".split())
 _CORRECTS = frozenset({"sorry", "no", "wait", "mean"})
@@ -109,8 +111,9 @@ def _side_word(mentions: Mentions, one: SideSet, k: int, places: list[int], coun
     return SideWord(k, side, (*doing, *_around(mentions, k, counted), *_place(mentions, k, places, begins)))
 
 
-def _part(word: str) -> str:
-    return _PARTS.get(word.removesuffix("'s"), "")
+def _part(tokens: tuple[str, ...], k: int) -> str:
+    """Return the kind of part that the side at word ``k`` is said of: "foot" for "left heel"; "" for none."""
+    return "".join(_PARTS.get(word.removesuffix("'s"), "") for word in tokens[k + 1 : k + 2])
 
 
 def _limb(part: str) -> Limb:
@@ -121,12 +124,12 @@ def _part_and_doing(mentions: Mentions, one: SideSet, k: int) -> list[str]:
     """Return which part is named, how it fits the exercise, and what it does."""
     tokens = mentions.tokens
     stop = mentions.utterances[mentions.utterance_of[k]].stop
-    part = _part(tokens[k + 1]) if k + 1 < len(tokens) else ""
+    part = _part(tokens, k)
     begin = k + 2 if part else k + 1
     after = tokens[begin : min(begin + AFTER, max(stop, begin))]
     limb = _limb(part)
-    of = limb or part or "side alone"
-    out = ["said", f"{part or 'side alone'}"]
+    of = limb or part or _ALONE
+    out = ["said", part or _ALONE]
     if part:
         out.append(f"{of}, {one.limb or 'other'} work")
     if one.one_legged:
@@ -159,7 +162,7 @@ def _part_and_doing(mentions: Mentions, one: SideSet, k: int) -> list[str]:
 def _around(mentions: Mentions, k: int, counted: set[int]) -> list[str]:
     """Return what the words before the one at ``k``, and numbers near it, show."""
     tokens = mentions.tokens
-    part = (_part(tokens[k + 1]) if k + 1 < len(tokens) else "") or "side alone"
+    part = _part(tokens, k) or _ALONE
     before, onto = tokens[k - 1] if k else "", tokens[k - 2] if k > 1 else ""
     preposition = onto if before in _PLACES else before
     out = []
@@ -169,7 +172,7 @@ def _around(mentions: Mentions, k: int, counted: set[int]) -> list[str]:
             out.append("counted on")
     if preposition in _TOWARDS:
         out.append(f"to the {part}")
-    if preposition in _WITH.split():
+    if preposition in _WITH:
         out.append(f"with the {part}")
     if preposition in _MOVES:
         out.append("moved")
@@ -187,7 +190,7 @@ def _place(mentions: Mentions, k: int, places: list[int], begins: int) -> list[s
     tokens = mentions.tokens
     utterance = mentions.utterance_of[k]
     first = mentions.utterances[utterance].first
-    part = (_part(tokens[k + 1]) if k + 1 < len(tokens) else "") or "side alone"
+    part = _part(tokens, k) or _ALONE
     others = [o for o in places if tokens[o] != tokens[k]]
     beside = [o for o in others if mentions.utterance_of[o] == utterance]
     out = []

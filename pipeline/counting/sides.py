@@ -14,7 +14,7 @@ from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
 
-from pipeline.counting.side_words import SideSet, SideWord, side_words, words_before
+from pipeline.counting.side_words import SIDES, SideSet, SideWord, side_words, words_before
 from pipeline.mentions.hear import Mentions
 from pipeline.model import Side
 
@@ -116,54 +116,50 @@ def steps_of(mentions: Mentions, sets: Sequence[SideSet]) -> Iterator[Step]:
         orders.setdefault(one.exercise, []).append(k)
         place = len(orders[one.exercise]) - 1
         words = side_words(mentions, one)
+        said = words_before(mentions, one)
+        tokens = mentions.tokens[said.start : said.stop]
+        both = _both_named(mentions, one.span)
+        swaps = {
+            "a switch said": any("switch" in mentions.signs_at[k] for k in said),
+            "the other said": not _OTHER.isdisjoint(tokens),
+            "the same said": _same_said(tokens),
+            "no side said": not words,
+            "another exercise": k == 0 or sets[k - 1].exercise != one.exercise,
+        }
         yield Step(
-            _speaking_for_left(words, _both_named(mentions, one.span)),
-            _for_any_side(mentions, one, words),
+            _speaking_for_left(words, BOTH_WAYS if both else 1.0),
+            _for_any_side(one, tokens, both),
             goes_on,
-            _swaps(mentions, one, words, k > 0 and sets[k - 1].exercise == one.exercise),
+            tuple(name for name, there in swaps.items() if there),
             earlier[place] if place < len(earlier) else None,
         )
 
 
-def _speaking_for_left(words: Sequence[SideWord], both: bool) -> dict[str, float]:
+def _speaking_for_left(words: Sequence[SideWord], share: float) -> dict[str, float]:
+    """Return what all words show, counted for the left and against the right, of which ``share`` is left."""
     out: dict[str, float] = {}
     for word in words:
         for name in word.features:
-            value = (1.0 if word.side == "left" else -1.0) * (BOTH_WAYS if both else 1.0)
-            out[f"word: {name}"] = out.get(f"word: {name}", 0.0) + value
+            out[f"word: {name}"] = out.get(f"word: {name}", 0.0) + (share if word.side == "left" else -share)
     return out
 
 
-def _for_any_side(mentions: Mentions, one: SideSet, words: Sequence[SideWord]) -> tuple[str, ...]:
-    said = words_before(mentions, one)
-    tokens = mentions.tokens[said.start : said.stop]
-    named = {tokens[word.at - said.start] for word in words}
+def _for_any_side(one: SideSet, tokens: Sequence[str], both: bool) -> tuple[str, ...]:
+    """Return what speaks for a set having a side at all; ``tokens`` are said before it."""
+    named = len(SIDES.keys() & set(tokens))
     found = {
         "any": True,
         f"exercise done by sides: {one.sided or 'unknown'}": True,
-        "one side said": len(named) == 1,
-        "both sides said": len(named) == 2,
-        "both sides said in the set": _both_named(mentions, one.span),
+        "one side said": named == 1,
+        "both sides said": named == len(SIDES),
+        "both sides said in the set": both,
         "on one leg": one.one_legged,
         "side-lying": one.side_lying,
-        "each side said": bool(_EACH & set(tokens)),
-        "other side said": bool(_OTHER & set(tokens)),
+        "each side said": not _EACH.isdisjoint(tokens),
+        "other side said": not _OTHER.isdisjoint(tokens),
         "same side said": _same_said(tokens),
     }
     return tuple(f"set: {name}" for name, there in found.items() if there)
-
-
-def _swaps(mentions: Mentions, one: SideSet, words: Sequence[SideWord], same_exercise: bool) -> tuple[str, ...]:
-    said = words_before(mentions, one)
-    tokens = mentions.tokens[said.start : said.stop]
-    found = {
-        "a switch said": any("switch" in mentions.signs_at[k] for k in said),
-        "the other said": bool(_OTHER & set(tokens)),
-        "the same said": _same_said(tokens),
-        "no side said": not words,
-        "another exercise": not same_exercise,
-    }
-    return tuple(name for name, there in found.items() if there)
 
 
 def _same_said(tokens: Sequence[str]) -> bool:
@@ -173,4 +169,4 @@ def _same_said(tokens: Sequence[str]) -> bool:
 def _both_named(mentions: Mentions, span: tuple[int, int]) -> bool:
     """Tell whether both sides are named while a set goes on: then it alternates."""
     said = set(mentions.tokens[mentions.utterances[span[0]].first : mentions.utterances[span[1] - 1].stop])
-    return {"left", "right"} <= said
+    return SIDES.keys() <= said
